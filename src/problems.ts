@@ -1,0 +1,47 @@
+/**
+ * What a use case may refuse with. No HTTP here: src/web maps each class to a status and a page, once.
+ */
+export class Problem extends Error {
+  override readonly name: string = 'Problem';
+}
+
+/** The thing isn't there, or isn't there for this person: the two look the same from outside. */
+export class NotFound extends Problem {
+  override readonly name = 'NotFound';
+  constructor(what = 'That page') {
+    super(`${what} was not found.`);
+  }
+}
+
+/** A member asks for what the member's role does not do. */
+export class NotAllowed extends Problem {
+  override readonly name = 'NotAllowed';
+}
+
+/** The rules of the record refuse it as things stand ("return needs a reason", "set would be empty"). */
+export class Refused extends Problem {
+  override readonly name = 'Refused';
+}
+
+/** Somebody was faster. `detail` is what the page needs to show both sides; nothing typed is lost. */
+export class Conflict<Detail = unknown> extends Problem {
+  override readonly name = 'Conflict';
+  readonly detail: Detail;
+  constructor(sentence: string, detail: Detail) {
+    super(sentence);
+    this.detail = detail;
+  }
+}
+
+/** One message for each field path, '' for the form as a whole. */
+export type FieldProblems = Readonly<Record<string, string>>;
+
+/** What was typed can't be used as it stands. */
+export class Invalid extends Problem {
+  override readonly name = 'Invalid';
+  readonly fields: FieldProblems;
+  constructor(fields: FieldProblems) {
+    super(Object.values(fields)[0] ?? 'Something in the form needs another look.');
+    this.fields = fields;
+  }
+}
