@@ -1,0 +1,3 @@
+export * from './conversions.ts';
+export * from './length-format.ts';
+export * from './length.ts';
