@@ -85,10 +85,10 @@ function readFraction(text: string): number | string {
 type Groups = Readonly<Record<string, string | undefined>>;
 
 function readInches(groups: Groups): number | string {
-  if (groups['number'] !== undefined) return Number(groups['number']);
-  const fraction = readFraction(groups['fraction'] ?? groups['only'] ?? '');
+  if (groups.number !== undefined) return Number(groups.number);
+  const fraction = readFraction(groups.fraction ?? groups.only ?? '');
   if (typeof fraction === 'string') return fraction;
-  return Number(groups['whole'] ?? 0) + fraction;
+  return Number(groups.whole ?? 0) + fraction;
 }
 
 function joinFeet(feetText: string, inches: number, said: string): LengthReading {
@@ -128,7 +128,7 @@ export function parseLength(text: string, context: LengthContext): LengthReading
 
   const feetAndInches = FEET_AND_INCHES.exec(plain)?.groups;
   if (feetAndInches) {
-    const feet = feetAndInches['feet'] ?? '';
+    const feet = feetAndInches.feet ?? '';
     const nothingAfter = !['number', 'only', 'fraction'].some((name) => feetAndInches[name] !== undefined);
     const inches = nothingAfter ? 0 : readInches(feetAndInches);
     return typeof inches === 'string' ? { problem: inches } : joinFeet(feet, inches, said);
@@ -150,13 +150,13 @@ export function parseLength(text: string, context: LengthContext): LengthReading
 
   const dashed = DASHED.exec(plain)?.groups;
   if (dashed) {
-    const inchesText = dashed['inches'] ?? '';
-    const fraction = dashed['fraction'] === undefined ? 0 : readFraction(dashed['fraction']);
+    const inchesText = dashed.inches ?? '';
+    const fraction = dashed.fraction === undefined ? 0 : readFraction(dashed.fraction);
     if (typeof fraction === 'string') return { problem: fraction };
     if (fraction > 0 && inchesText.includes('.')) {
       return { problem: `${said} has both a decimal and a fraction of an inch; write one or the other.` };
     }
-    return joinFeet(dashed['feet'] ?? '', Number(inchesText) + fraction, said);
+    return joinFeet(dashed.feet ?? '', Number(inchesText) + fraction, said);
   }
 
   const bare = BARE.exec(plain)?.groups;
@@ -169,9 +169,9 @@ export function parseLength(text: string, context: LengthContext): LengthReading
 function readBare(groups: Groups, plain: string, said: string, context: LengthContext): LengthReading {
   const inches = readInches(groups);
   if (typeof inches === 'string') return { problem: inches };
-  const isDecimal = groups['number']?.includes('.') === true;
+  const isDecimal = groups.number?.includes('.') === true;
   // A fraction (5/8, 6 1/2) can only be inches; a plain number could be feet.
-  if (context.bareNumber === 'nothing' && groups['number'] !== undefined) {
+  if (context.bareNumber === 'nothing' && groups.number !== undefined) {
     return { problem: `${said}: feet or inches? Write ${plain}' or ${plain}".` };
   }
   const reading = bounded(inches, said);
