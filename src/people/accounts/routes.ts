@@ -1,0 +1,122 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { Invalid } from '../../problems.ts';
+import { demoPassword, demoSignIns } from '../../demo/people.ts';
+import type { Deps } from '../../web/deps.ts';
+import { judgeFlat, type FormState } from '../../web/forms/judge.ts';
+import { typedFrom } from '../../web/forms/read.ts';
+import { SignInNeeded } from '../../web/plugins/access.ts';
+import type { SignedIn } from '../sessions/sessions.ts';
+import { changePasswordSchema, signInSchema, signUpSchema } from './schemas.ts';
+import { changePassword, signIn, signUp } from './service.ts';
+
+const blank: FormState = { values: {}, errors: {} };
+
+/** Only a path of our own: anything else leads to the first page. */
+export function safeNext(next: unknown): string {
+  return typeof next === 'string' && /^\/(?![/\\])[^\s\\]*$/.test(next) ? next : '/';
+}
+
+/** Guessing is slowed by address and by account: one person behind many addresses, many people behind one. */
+const accountLimit = {
+  max: 10,
+  timeWindow: '5 minutes',
+  hook: 'preHandler',
+  keyGenerator: (request: FastifyRequest) => {
+    const { email = '' } = typedFrom(request.body);
+    return `${request.ip} ${email.trim().toLowerCase()}`;
+  },
+} as const;
+
+function signedIn(request: FastifyRequest): SignedIn {
+  if (request.person === null) throw new SignInNeeded();
+  return request.person;
+}
+
+export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
+  const demo = deps.config.demo ? { signIns: demoSignIns, demoPassword } : { signIns: [] };
+
+  async function enter(reply: FastifyReply, personId: string, next: unknown): Promise<FastifyReply> {
+    reply.header('set-cookie', await deps.sessions.start(personId));
+    return reply.redirect(safeNext(next), 303);
+  }
+
+  app.get<{ Querystring: { next?: string } }>(
+    '/sign-in',
+    { config: { access: 'account.signIn' } },
+    async (request, reply) =>
+      reply.page('people/sign-in.njk', { form: blank, next: safeNext(request.query.next), ...demo }),
+  );
+
+  app.post('/sign-in', { config: { access: 'account.signIn', rateLimit: accountLimit } }, async (request, reply) => {
+    const typed = typedFrom(request.body);
+    const judged = judgeFlat(signInSchema, typed);
+    const next = safeNext(typed['next']);
+    const again = (form: FormState) => reply.status(422).page('people/sign-in.njk', { form, next, ...demo });
+    if (!judged.ok) return again(judged.form);
+    try {
+      const { personId } = await signIn(deps, judged.content);
+      // A fresh id for a fresh sign-in: what was in the cookie before is worth nothing now.
+      if (request.person !== null) await deps.sessions.end(request.person.sessionId);
+      return await enter(reply, personId, next);
+    } catch (error) {
+      if (error instanceof Invalid) return again({ values: typed, errors: error.fields });
+      throw error;
+    }
+  });
+
+  app.get<{ Querystring: { next?: string } }>(
+    '/sign-up',
+    { config: { access: 'account.signUp' } },
+    async (request, reply) => reply.page('people/sign-up.njk', { form: blank, next: safeNext(request.query.next) }),
+  );
+
+  app.post('/sign-up', { config: { access: 'account.signUp', rateLimit: accountLimit } }, async (request, reply) => {
+    const typed = typedFrom(request.body);
+    const judged = judgeFlat(signUpSchema, typed);
+    const next = safeNext(typed['next']);
+    const again = (form: FormState) => reply.status(422).page('people/sign-up.njk', { form, next });
+    if (!judged.ok) return again(judged.form);
+    try {
+      const { personId } = await signUp(deps, judged.content);
+      return await enter(reply, personId, next);
+    } catch (error) {
+      if (error instanceof Invalid) return again({ values: typed, errors: error.fields });
+      throw error;
+    }
+  });
+
+  app.post('/sign-out', { config: { access: 'account.signOut' } }, async (request, reply) => {
+    await deps.sessions.end(signedIn(request).sessionId);
+    return reply.header('set-cookie', deps.sessions.blankCookie()).redirect('/', 303);
+  });
+
+  app.post('/sign-out-everywhere', { config: { access: 'account.signOut' } }, async (request, reply) => {
+    await deps.sessions.endAll(signedIn(request).personId);
+    return reply.header('set-cookie', deps.sessions.blankCookie()).redirect('/', 303);
+  });
+
+  app.get('/account', { config: { access: 'account.manage' } }, async (request, reply) =>
+    reply.page('people/account.njk', { form: blank, email: signedIn(request).email }),
+  );
+
+  app.post(
+    '/account/password',
+    { config: { access: 'account.manage', rateLimit: { max: 10, timeWindow: '5 minutes' } } },
+    async (request, reply) => {
+      const person = signedIn(request);
+      const typed = typedFrom(request.body);
+      const judged = judgeFlat(changePasswordSchema, typed);
+      const again = (form: FormState) =>
+        reply.status(422).page('people/account.njk', { form, email: person.email });
+      if (!judged.ok) return again(judged.form);
+      try {
+        await changePassword(deps, person.personId, judged.content);
+      } catch (error) {
+        if (error instanceof Invalid) return again({ values: typed, errors: error.fields });
+        throw error;
+      }
+      reply.flash('Your password is changed, and every other session has ended.');
+      return enter(reply, person.personId, '/account');
+    },
+  );
+}

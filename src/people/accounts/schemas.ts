@@ -1,0 +1,36 @@
+import { z } from 'zod';
+
+const email = z
+  .string()
+  .trim()
+  .toLowerCase()
+  .max(254, 'That address is too long.')
+  .pipe(z.email('Enter an e-mail address, like name@example.org.'));
+
+/** NIST SP 800-63B: length over rules of composition; no truncation. */
+const newPassword = z
+  .string()
+  .min(12, 'Use at least 12 characters; a few words in a row are fine.')
+  .max(200, 'Use at most 200 characters.');
+
+const personName = z
+  .string()
+  .trim()
+  .min(1, 'Enter the name that the record should carry.')
+  .max(80, 'Use at most 80 characters.');
+
+export const signUpSchema = z.object({ name: personName, email, password: newPassword });
+
+export const signInSchema = z.object({
+  email,
+  password: z.string().min(1, 'Enter your password.').max(200, 'Use at most 200 characters.'),
+});
+
+export const changePasswordSchema = z.object({
+  current: z.string().min(1, 'Enter your present password.').max(200, 'Use at most 200 characters.'),
+  password: newPassword,
+});
+
+export type SignUp = z.infer<typeof signUpSchema>;
+export type SignIn = z.infer<typeof signInSchema>;
+export type ChangePassword = z.infer<typeof changePasswordSchema>;

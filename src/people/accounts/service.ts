@@ -1,0 +1,63 @@
+import type { PrismaClient } from '../../database/generated/client.ts';
+import { Invalid, Refused } from '../../problems.ts';
+import type { Sessions } from '../sessions/sessions.ts';
+import { hashPassword, passwordMatches, spendPasswordCheck } from './passwords.ts';
+import type { ChangePassword, SignIn, SignUp } from './schemas.ts';
+
+export interface AccountDeps {
+  readonly prisma: PrismaClient;
+  readonly sessions: Sessions;
+}
+
+/** Makes an account. An address already in use is told at the field: sign-up reveals that much by its nature. */
+export async function signUp({ prisma }: AccountDeps, input: SignUp): Promise<{ personId: string }> {
+  const passwordHash = await hashPassword(input.password);
+  const taken = { email: 'There is an account with this address. Sign in instead.' };
+  if (await prisma.person.findUnique({ where: { email: input.email }, select: { id: true } })) {
+    throw new Invalid(taken);
+  }
+  try {
+    const person = await prisma.person.create({
+      data: { name: input.name, email: input.email, passwordHash },
+      select: { id: true },
+    });
+    return { personId: person.id };
+  } catch (error) {
+    // Two sign-ups at once: the unique key decides, and the slower one is told the same.
+    if (await prisma.person.findUnique({ where: { email: input.email }, select: { id: true } })) {
+      throw new Invalid(taken);
+    }
+    throw error;
+  }
+}
+
+/** One answer for an unknown address and a wrong password, after the same work. */
+export async function signIn({ prisma }: AccountDeps, input: SignIn): Promise<{ personId: string }> {
+  const person = await prisma.person.findUnique({
+    where: { email: input.email },
+    select: { id: true, passwordHash: true, closedAt: true },
+  });
+  const matches = person
+    ? await passwordMatches(person.passwordHash, input.password)
+    : await spendPasswordCheck(input.password);
+  if (!person || !matches || person.closedAt !== null) {
+    throw new Invalid({ email: 'The address and the password do not belong together.' });
+  }
+  return { personId: person.id };
+}
+
+/** Ends every session of the person, so that a stolen one ends with the old password. */
+export async function changePassword(
+  { prisma, sessions }: AccountDeps,
+  personId: string,
+  input: ChangePassword,
+): Promise<void> {
+  const person = await prisma.person.findUnique({ where: { id: personId }, select: { passwordHash: true } });
+  if (!person) throw new Refused('This account is closed.');
+  if (!(await passwordMatches(person.passwordHash, input.current))) {
+    throw new Invalid({ current: 'That is not your present password.' });
+  }
+  const passwordHash = await hashPassword(input.password);
+  await prisma.person.update({ where: { id: personId }, data: { passwordHash } });
+  await sessions.endAll(personId);
+}

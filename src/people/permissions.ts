@@ -1,0 +1,73 @@
+import { roles, type Role } from './roles.ts';
+
+/**
+ * The permission table (invariant 7): who may do what, as data. A route names one of these actions in its
+ * config; a route that names none, or one that is not here, keeps the service from starting. For project
+ * actions the member's role is looked up on every request, and use cases check it again inside their
+ * transaction.
+ */
+export type Rule =
+  | { readonly who: 'anyone' }
+  | { readonly who: 'signed in' }
+  | { readonly who: 'members'; readonly roles: readonly Role[] };
+
+const anyone = { who: 'anyone' } as const;
+const signedIn = { who: 'signed in' } as const;
+const members = (...allowed: Role[]) => ({ who: 'members', roles: allowed }) as const;
+
+export const permissions = {
+  'page.public': anyone,
+  'asset.read': anyone,
+  'health.read': anyone,
+  'account.signUp': anyone,
+  'account.signIn': anyone,
+  'account.signOut': signedIn,
+  'account.manage': signedIn,
+  'invitation.read': anyone,
+  'invitation.accept': signedIn,
+
+  'home.read': anyone,
+  'project.create': signedIn,
+  'project.read': members(...roles),
+  'project.edit': members('contractor'),
+  'people.read': members(...roles),
+  'people.invite': members('contractor'),
+  'people.remove': members('contractor'),
+  'log.read': members('contractor', 'engineer', 'inspector'),
+
+  'opening.create': members('contractor'),
+  'opening.read': members(...roles),
+  'item.create': members('contractor', 'engineer'),
+  'item.read': members('contractor', 'engineer'),
+  'item.save': members('contractor', 'engineer'),
+  'item.search': members('contractor', 'engineer'),
+  'submission.create': members('contractor'),
+  'mark.create': members('engineer'),
+  'question.create': members('contractor', 'engineer'),
+  'set.issue': members('engineer'),
+  'set.read': members(...roles),
+
+  'checklist.read': members('contractor', 'engineer', 'inspector'),
+  'visit.read': members('contractor', 'engineer', 'inspector'),
+  'visit.open': members('inspector'),
+  'finding.record': members('inspector'),
+  'visit.close': members('inspector'),
+  'correction.answer': members('contractor'),
+
+  'attachment.add': members('contractor', 'engineer', 'inspector'),
+  'attachment.read': members(...roles),
+  'attachment.share': members('contractor'),
+  'progress.read': members(...roles),
+} as const satisfies Record<string, Rule>;
+
+export type Action = keyof typeof permissions;
+
+export function ruleFor(action: Action): Rule {
+  return permissions[action];
+}
+
+/** May a member in this role do it? Actions that are not about a project's members answer no. */
+export function roleMay(role: Role, action: Action): boolean {
+  const rule: Rule = permissions[action];
+  return rule.who === 'members' && rule.roles.includes(role);
+}

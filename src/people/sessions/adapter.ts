@@ -1,0 +1,62 @@
+import { createHash } from 'node:crypto';
+import type { Adapter, DatabaseSession, DatabaseUser } from 'lucia';
+import type { PrismaClient } from '../../database/generated/client.ts';
+
+/**
+ * Lucia's seven-method adapter on Prisma. The table holds a hash of the id, never the id of the cookie, so a
+ * stolen copy of it signs nobody in; the caller's own id is handed back, so that later calls hash just once.
+ */
+export function hashSessionId(sessionId: string): string {
+  return createHash('sha256').update(sessionId).digest('hex');
+}
+
+interface SessionRow {
+  personId: string;
+  createdAt: Date;
+  expiresAt: Date;
+}
+
+function toDatabaseSession(id: string, row: SessionRow): DatabaseSession {
+  return { id, userId: row.personId, expiresAt: row.expiresAt, attributes: { createdAt: row.createdAt } };
+}
+
+export function createSessionAdapter(prisma: PrismaClient): Adapter {
+  return {
+    async getSessionAndUser(sessionId): Promise<[DatabaseSession | null, DatabaseUser | null]> {
+      const row = await prisma.session.findUnique({
+        where: { id: hashSessionId(sessionId) },
+        include: { person: { select: { id: true, name: true, email: true, closedAt: true } } },
+      });
+      if (row?.person.closedAt !== null) return [null, null];
+      const { id, name, email } = row.person;
+      return [toDatabaseSession(sessionId, row), { id, attributes: { name, email: email ?? '' } }];
+    },
+    /** The ids are not known here any more, only their hashes: enough to count and to delete. */
+    async getUserSessions(userId) {
+      const rows = await prisma.session.findMany({ where: { personId: userId } });
+      return rows.map((row) => toDatabaseSession(row.id, row));
+    },
+    async setSession(session) {
+      await prisma.session.create({
+        data: {
+          id: hashSessionId(session.id),
+          personId: session.userId,
+          createdAt: session.attributes.createdAt,
+          expiresAt: session.expiresAt,
+        },
+      });
+    },
+    async updateSessionExpiration(sessionId, expiresAt) {
+      await prisma.session.updateMany({ where: { id: hashSessionId(sessionId) }, data: { expiresAt } });
+    },
+    async deleteSession(sessionId) {
+      await prisma.session.deleteMany({ where: { id: hashSessionId(sessionId) } });
+    },
+    async deleteUserSessions(userId) {
+      await prisma.session.deleteMany({ where: { personId: userId } });
+    },
+    async deleteExpiredSessions() {
+      await prisma.session.deleteMany({ where: { expiresAt: { lte: new Date() } } });
+    },
+  };
+}

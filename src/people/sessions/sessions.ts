@@ -1,0 +1,74 @@
+import { Lucia, TimeSpan } from 'lucia';
+import type { PrismaClient } from '../../database/generated/client.ts';
+import { createSessionAdapter } from './adapter.ts';
+
+declare module 'lucia' {
+  interface Register {
+    Lucia: Lucia<{ createdAt: Date }, { name: string; email: string }>;
+    DatabaseSessionAttributes: { createdAt: Date };
+    DatabaseUserAttributes: { name: string; email: string };
+  }
+}
+
+/** Who is signed in, as far as pages need it. */
+export interface SignedIn {
+  readonly personId: string;
+  readonly name: string;
+  readonly email: string;
+  /** The id of the cookie: kept in memory for the request alone. */
+  readonly sessionId: string;
+}
+
+export interface Sessions {
+  /** Value for a Set-Cookie header. */
+  start: (personId: string) => Promise<string>;
+  /** Who the Cookie header names; `renewedCookie` is to be set where the session was lengthened. */
+  read: (cookieHeader: string | undefined) => Promise<{ person: SignedIn | null; renewedCookie?: string }>;
+  end: (sessionId: string) => Promise<void>;
+  endAll: (personId: string) => Promise<void>;
+  endExpired: () => Promise<void>;
+  blankCookie: () => string;
+}
+
+/** Sliding expiry alone would let a session live for ever; this is the cap (ASVS 5.0, 7.3.2). */
+const LONGEST_DAYS = 30;
+const IDLE_DAYS = 7;
+const MS_PER_DAY = 86_400_000;
+
+/** The only file that knows Lucia. Replacing it means writing these six functions anew. */
+export function createSessions(prisma: PrismaClient, options: { secureCookies: boolean }): Sessions {
+  const lucia = new Lucia(createSessionAdapter(prisma), {
+    sessionExpiresIn: new TimeSpan(IDLE_DAYS, 'd'),
+    sessionCookie: {
+      name: options.secureCookies ? '__Host-lintelbook' : 'lintelbook',
+      attributes: { secure: options.secureCookies, sameSite: 'lax', path: '/' },
+    },
+    getSessionAttributes: ({ createdAt }) => ({ createdAt }),
+    getUserAttributes: ({ name, email }) => ({ name, email }),
+  });
+
+  return {
+    async start(personId) {
+      const session = await lucia.createSession(personId, { createdAt: new Date() });
+      return lucia.createSessionCookie(session.id).serialize();
+    },
+    async read(cookieHeader) {
+      const sessionId = lucia.readSessionCookie(cookieHeader ?? '');
+      if (sessionId === null) return { person: null };
+      const { session, user } = await lucia.validateSession(sessionId);
+      if (session === null) return { person: null };
+      if (Date.now() - session.createdAt.getTime() > LONGEST_DAYS * MS_PER_DAY) {
+        await lucia.invalidateSession(sessionId);
+        return { person: null };
+      }
+      const person = { personId: user.id, name: user.name, email: user.email, sessionId };
+      return session.fresh
+        ? { person, renewedCookie: lucia.createSessionCookie(sessionId).serialize() }
+        : { person };
+    },
+    end: (sessionId) => lucia.invalidateSession(sessionId),
+    endAll: (personId) => lucia.invalidateUserSessions(personId),
+    endExpired: () => lucia.deleteExpiredSessions(),
+    blankCookie: () => lucia.createBlankSessionCookie().serialize(),
+  };
+}

@@ -1,0 +1,53 @@
+import { randomUUID } from 'node:crypto';
+import path from 'node:path';
+import formbody from '@fastify/formbody';
+import staticFiles from '@fastify/static';
+import Fastify, { type FastifyInstance } from 'fastify';
+import { accountRoutes } from '../people/accounts/routes.ts';
+import type { Deps } from './deps.ts';
+import { access } from './plugins/access.ts';
+import { errors } from './plugins/errors.ts';
+import { security } from './plugins/security.ts';
+import { session } from './plugins/session.ts';
+import { views } from './plugins/views.ts';
+import { publicRoutes } from './public-routes.ts';
+
+/**
+ * The whole service as one list: what every request passes through, then the rooms. Opens no port; server.ts
+ * does, and tests use `inject`.
+ */
+export async function buildApp(deps: Deps, cookieSecret: string): Promise<FastifyInstance> {
+  const { config } = deps;
+  const app = Fastify({
+    logger:
+      config.logLevel === 'silent'
+        ? false
+        : { level: config.logLevel, redact: ['req.headers.cookie', 'req.headers.authorization'] },
+    disableRequestLogging: config.logLevel !== 'debug',
+    genReqId: () => randomUUID(),
+    trustProxy: config.trustedProxies.length > 0 ? [...config.trustedProxies] : false,
+    bodyLimit: 1024 * 1024,
+    connectionTimeout: 60_000,
+    requestTimeout: 300_000,
+    keepAliveTimeout: 10_000,
+    forceCloseConnections: 'idle',
+    routerOptions: { maxParamLength: 200 },
+  });
+
+  await app.register(session, { sessions: deps.sessions });
+  await app.register(security, { config, cookieSecret });
+  await app.register(views, { config });
+  await app.register(errors);
+  await app.register(access, { prisma: deps.prisma });
+  await app.register(formbody);
+  await app.register(staticFiles, {
+    root: path.join(import.meta.dirname, 'assets'),
+    serve: false,
+    maxAge: config.production ? '1h' : 0,
+  });
+
+  await app.register(publicRoutes, deps);
+  await app.register(accountRoutes, deps);
+
+  return app;
+}

@@ -1,0 +1,14 @@
+import type { PrismaClient } from '../database/generated/client.ts';
+import { createSessions } from '../people/sessions/sessions.ts';
+import type { Config } from './config.ts';
+import type { Deps } from './deps.ts';
+
+/** Everything the routes stand on, built once. */
+export function compose(config: Config, prisma: PrismaClient): Deps {
+  return {
+    config,
+    prisma,
+    sessions: createSessions(prisma, { secureCookies: config.secureCookies }),
+    clock: () => new Date(),
+  };
+}

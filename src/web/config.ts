@@ -1,0 +1,78 @@
+import { z } from 'zod';
+
+const flag = z
+  .enum(['true', 'false', '1', '0', 'yes', 'no'])
+  .transform((text) => text === 'true' || text === '1' || text === 'yes');
+
+/** Every environment variable the service knows, with defaults that work on a laptop. The README lists them. */
+export const environmentSchema = z.object({
+  HOST: z.string().min(1).default('127.0.0.1'),
+  PORT: z.coerce.number().int().min(0).max(65535).default(3000),
+  /** How people reach the service; decides secure cookies and the links in invitations. */
+  PUBLIC_URL: z.url({ protocol: /^https?$/ }).optional(),
+  /** Unset: a PostgreSQL of our own under DATA_DIR. */
+  DATABASE_URL: z.string().min(1).optional(),
+  DATA_DIR: z.string().min(1).default('data'),
+  /** Key for CSRF tokens; unset: made once and kept in DATA_DIR. */
+  COOKIE_SECRET: z.string().min(32).optional(),
+  /** Demo accounts and project; on where nothing says production. */
+  DEMO: flag.optional(),
+  NODE_ENV: z.enum(['development', 'production', 'test']).default('development'),
+  /** Addresses of proxies whose X-Forwarded-For is believed, comma-separated. */
+  TRUSTED_PROXIES: z
+    .string()
+    .default('')
+    .transform((text) => text.split(',').map((part) => part.trim()).filter((part) => part !== '')),
+  LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'silent']).default('info'),
+  UPLOAD_LIMIT_MB: z.coerce.number().int().min(1).max(1024).default(200),
+  /** Requests a minute from one address; sign-in has a limit of its own. */
+  RATE_LIMIT: z.coerce.number().int().min(10).max(1_000_000).default(600),
+});
+
+export interface Config {
+  readonly host: string;
+  readonly port: number;
+  readonly publicUrl: string;
+  readonly databaseUrl: string | null;
+  readonly dataFolder: string;
+  readonly cookieSecret: string | null;
+  readonly demo: boolean;
+  readonly production: boolean;
+  readonly secureCookies: boolean;
+  readonly trustedProxies: readonly string[];
+  readonly logLevel: string;
+  readonly uploadLimitBytes: number;
+  readonly rateLimitPerMinute: number;
+}
+
+/** A bad environment: one line for each variable, and no value repeated (it might be a secret). */
+export class BadEnvironment extends Error {
+  override readonly name = 'BadEnvironment';
+}
+
+export function readConfig(environment: Readonly<Record<string, string | undefined>>): Config {
+  const parsed = environmentSchema.safeParse(environment);
+  if (!parsed.success) {
+    const lines = parsed.error.issues.map((issue) => `${issue.path.join('.')}: ${issue.message}`);
+    throw new BadEnvironment(`The environment can't be used:\n  ${lines.join('\n  ')}`);
+  }
+  const env = parsed.data;
+  const production = env.NODE_ENV === 'production';
+  const shownHost = ['0.0.0.0', '::', '127.0.0.1'].includes(env.HOST) ? 'localhost' : env.HOST;
+  const publicUrl = (env.PUBLIC_URL ?? `http://${shownHost}:${env.PORT}`).replace(/\/+$/, '');
+  return {
+    host: env.HOST,
+    port: env.PORT,
+    publicUrl,
+    databaseUrl: env.DATABASE_URL ?? null,
+    dataFolder: env.DATA_DIR,
+    cookieSecret: env.COOKIE_SECRET ?? null,
+    demo: env.DEMO ?? !production,
+    production,
+    secureCookies: publicUrl.startsWith('https:'),
+    trustedProxies: env.TRUSTED_PROXIES,
+    logLevel: env.LOG_LEVEL,
+    uploadLimitBytes: env.UPLOAD_LIMIT_MB * 1024 * 1024,
+    rateLimitPerMinute: env.RATE_LIMIT,
+  };
+}

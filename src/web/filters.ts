@@ -1,0 +1,30 @@
+import type { Environment } from 'nunjucks';
+import { clauseText, formatNumber, formatQuantity, substitution } from '../engineering/trace/index.ts';
+import { formatFeetInches } from '../engineering/units/length.ts';
+
+const dateTime = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium', timeStyle: 'short' });
+const dateOnly = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium' });
+
+/** "3 minutes ago", "2 days ago": ages on work lists. */
+export function age(then: Date | string, now: Date = new Date()): string {
+  const minutes = Math.max(0, Math.round((now.getTime() - new Date(then).getTime()) / 60_000));
+  if (minutes < 1) return 'just now';
+  if (minutes < 60) return `${minutes} min ago`;
+  const hours = Math.round(minutes / 60);
+  if (hours < 48) return hours === 1 ? '1 hour ago' : `${hours} hours ago`;
+  return `${Math.round(hours / 24)} days ago`;
+}
+
+/** The few filters that templates have: all of them turn a value into text; none marks anything as safe. */
+export function addFilters(env: Environment): void {
+  env.addFilter('dateTime', (value: Date | string) => dateTime.format(new Date(value)));
+  env.addFilter('date', (value: Date | string) => dateOnly.format(new Date(value)));
+  env.addFilter('iso', (value: Date | string) => new Date(value).toISOString());
+  env.addFilter('age', (value: Date | string) => age(value));
+  env.addFilter('num', formatNumber);
+  env.addFilter('quantity', formatQuantity);
+  env.addFilter('feet', (inches: number) => formatFeetInches(inches, { to: 16 }));
+  env.addFilter('clause', clauseText);
+  env.addFilter('substituted', substitution);
+  env.addFilter('short', (hash: string) => hash.slice(0, 12));
+}

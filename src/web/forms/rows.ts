@@ -1,0 +1,52 @@
+import { rowNumbers } from './read.ts';
+import type { Field, FormSpec, ListField, Typed } from './spec.ts';
+
+/** What the pressed button asks: 'save', 'preview', 'add:strips', 'remove:strips.2'. */
+export type Press =
+  | { readonly do: 'save' }
+  | { readonly do: 'preview' }
+  | { readonly do: 'add'; readonly list: string }
+  | { readonly do: 'remove'; readonly list: string; readonly row: number };
+
+export function readPress(typed: Typed): Press {
+  const pressed = typed['do'] ?? 'save';
+  if (pressed === 'preview') return { do: 'preview' };
+  if (pressed.startsWith('add:')) return { do: 'add', list: pressed.slice(4) };
+  const removed = /^remove:(.+)\.(\d{1,3})$/.exec(pressed);
+  if (removed !== null) return { do: 'remove', list: removed[1] ?? '', row: Number(removed[2]) };
+  return { do: 'save' };
+}
+
+/** The boxes after a row was added or taken out; works without script, since the server does it. */
+export function changeRows(spec: FormSpec, typed: Typed, press: Press): Record<string, string> {
+  const boxes = { ...typed };
+  if (press.do !== 'add' && press.do !== 'remove') return boxes;
+  const list = findList(spec.fields, press.list);
+  if (list === null) return boxes;
+  const rows = rowNumbers(list, typed);
+  if (press.do === 'remove') {
+    for (const name of Object.keys(boxes)) {
+      if (name.startsWith(`${list.name}.${press.row}.`)) Reflect.deleteProperty(boxes, name);
+    }
+  } else if (rows.length < list.max) {
+    const next = (rows.at(-1) ?? -1) + 1;
+    for (const field of list.fields) {
+      if (field.kind !== 'group' && field.kind !== 'list') boxes[`${list.name}.${next}.${field.name}`] = '';
+    }
+    for (const [name, text] of Object.entries(list.start)) {
+      boxes[`${list.name}.${next}.${name}`] = text.replaceAll('#', String(next + 1));
+    }
+  }
+  return boxes;
+}
+
+function findList(fields: readonly Field[], name: string): ListField | null {
+  for (const field of fields) {
+    if (field.kind === 'list' && field.name === name) return field;
+    if (field.kind === 'group') {
+      const inner = findList(field.fields, name);
+      if (inner !== null) return inner;
+    }
+  }
+  return null;
+}

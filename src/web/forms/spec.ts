@@ -1,0 +1,61 @@
+/**
+ * A form as data: what it asks, in which words. One description reads what was typed (`readForm`), fills the
+ * form from stored content (`fillForm`) and is drawn by templates/parts/spec-form.njk. Names are the paths of
+ * the content: 'strips.0.spacingIn'.
+ */
+interface Asked {
+  readonly name: string;
+  readonly label: string;
+  readonly hint?: string;
+  readonly example?: string;
+  /** May be left blank; the content then has no such entry. */
+  readonly optional?: boolean;
+}
+
+export interface Option {
+  readonly value: string;
+  readonly text: string;
+  readonly hint?: string;
+}
+
+export type Field =
+  | (Asked & { readonly kind: 'text'; readonly maxLength?: number })
+  | (Asked & { readonly kind: 'textarea'; readonly rows?: number; readonly maxLength?: number })
+  /** Typed as the trade writes it, stored in inches. */
+  | (Asked & { readonly kind: 'length' })
+  | (Asked & { readonly kind: 'number'; readonly unit?: string; readonly whole?: boolean })
+  | (Asked & { readonly kind: 'select'; readonly options: readonly Option[] })
+  | (Asked & { readonly kind: 'checkbox' })
+  | GroupField
+  | ListField;
+
+/** Fields that belong together. With `prefix` they make an object; blank all through and `optional`: none. */
+export interface GroupField {
+  readonly kind: 'group';
+  readonly label: string;
+  readonly hint?: string;
+  readonly prefix?: string;
+  readonly optional?: boolean;
+  readonly fields: readonly Field[];
+}
+
+/** Rows of the same kind, added and removed one by one. */
+export interface ListField {
+  readonly kind: 'list';
+  readonly name: string;
+  readonly label: string;
+  readonly hint?: string;
+  /** 'Joist strip': "Joist strip 2", "Add a joist strip". */
+  readonly one: string;
+  readonly max: number;
+  readonly fields: readonly Field[];
+  /** What a new row starts with, as typed. */
+  readonly start: Readonly<Record<string, string>>;
+}
+
+export interface FormSpec {
+  readonly fields: readonly Field[];
+}
+
+/** What is in the boxes: name → text. A ticked checkbox holds 'yes'. */
+export type Typed = Readonly<Record<string, string>>;

@@ -1,0 +1,107 @@
+import type { FastifyRequest, RouteOptions } from 'fastify';
+import fp from 'fastify-plugin';
+import type { Actor } from '../../actor.ts';
+import type { PrismaClient } from '../../database/generated/client.ts';
+import { permissions, roleMay, type Action, type Rule } from '../../people/permissions.ts';
+import type { Role } from '../../people/roles.ts';
+import { NotAllowed, NotFound } from '../../problems.ts';
+
+declare module 'fastify' {
+  interface FastifyContextConfig {
+    /** The line of the permission table that governs the route. Required. */
+    access?: Action;
+  }
+  interface FastifyRequest {
+    member: Member | null;
+  }
+  interface FastifyInstance {
+    /** Every route with its line of the permission table, for the role × route test. */
+    routeTable: () => readonly { method: string; url: string; access: Action }[];
+  }
+}
+
+export interface Member {
+  readonly actor: Actor;
+  readonly project: { readonly id: string; readonly name: string; readonly role: Role };
+}
+
+/** Thrown where a page needs a person and nobody is signed in; the error plugin leads to sign-in. */
+export class SignInNeeded extends Error {
+  override readonly name = 'SignInNeeded';
+}
+
+const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/;
+
+function isAction(value: unknown): value is Action {
+  return typeof value === 'string' && Object.hasOwn(permissions, value);
+}
+
+/**
+ * Deny by default. Each route says which line of the permission table it stands under; one that doesn't, or
+ * a member route without a project in its address, stops the service from starting.
+ */
+export const access = fp<{ prisma: PrismaClient }>(
+  async (app, { prisma }) => {
+    const table: { method: string; url: string; route: RouteOptions }[] = [];
+
+    app.decorateRequest('member', null);
+    app.decorate('routeTable', () =>
+      table.map(({ method, url, route }) => ({ method, url, access: route.config?.access as Action })),
+    );
+
+    app.addHook('onRoute', (route) => {
+      for (const method of [route.method].flat()) table.push({ method, url: route.url, route });
+    });
+
+    app.addHook('onReady', async () => {
+      for (const { method, url, route } of table) {
+        const action: unknown = route.config?.access;
+        if (!isAction(action)) throw new Error(`${method} ${url} has no line in the permission table.`);
+        const rule: Rule = permissions[action];
+        if (rule.who === 'members' && !url.startsWith('/projects/:projectId')) {
+          throw new Error(`${method} ${url} is for members but names no project.`);
+        }
+      }
+    });
+
+    app.addHook('onRequest', async (request) => {
+      const action = request.routeOptions.config.access;
+      // The not-found handler has no route of its own and shows nothing.
+      if (action === undefined) return;
+      const rule: Rule = permissions[action];
+      if (rule.who === 'anyone') return;
+      if (request.person === null) throw new SignInNeeded();
+      if (rule.who === 'signed in') return;
+      const { projectId } = request.params as { projectId?: string };
+      request.member = await findMember(prisma, request.person.personId, request.person.name, projectId);
+      if (request.member === null) throw new NotFound();
+      if (!roleMay(request.member.actor.role, action)) {
+        request.log.warn({ action, role: request.member.actor.role }, 'refused by the permission table');
+        throw new NotAllowed('Your role in this project does not include that.');
+      }
+    });
+  },
+  { name: 'access', dependencies: ['session'] },
+);
+
+async function findMember(
+  prisma: PrismaClient,
+  personId: string,
+  name: string,
+  projectId: string | undefined,
+): Promise<Member | null> {
+  if (projectId === undefined || !UUID.test(projectId)) return null;
+  const membership = await prisma.membership.findFirst({
+    where: { personId, projectId, revokedAt: null },
+    select: { role: true, project: { select: { name: true } } },
+  });
+  if (membership === null) return null;
+  const { role, project } = membership;
+  return { actor: { personId, name, role, projectId }, project: { id: projectId, name: project.name, role } };
+}
+
+/** The acting member of a project route; the access hook has put it there. */
+export function actorOf(request: FastifyRequest): Actor {
+  if (request.member === null) throw new NotFound();
+  return request.member.actor;
+}

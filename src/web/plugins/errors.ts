@@ -1,0 +1,75 @@
+import type { FastifyError } from 'fastify';
+import fp from 'fastify-plugin';
+import { Refusal } from '../../engineering/trace/refusal.ts';
+import { Conflict, Invalid, NotAllowed, NotFound, Refused } from '../../problems.ts';
+import { SignInNeeded } from './access.ts';
+
+interface Shown {
+  readonly status: number;
+  readonly title: string;
+  readonly sentence: string;
+}
+
+/** One table from problem to status and words. What is not in it is a 500 and is logged whole. */
+function show(error: unknown): Shown | null {
+  if (error instanceof NotFound) {
+    return { status: 404, title: 'Not found', sentence: 'There is nothing here for you at this address.' };
+  }
+  if (error instanceof NotAllowed) {
+    return { status: 403, title: 'Not part of your role', sentence: error.message };
+  }
+  if (error instanceof Conflict) {
+    return { status: 409, title: 'Somebody was faster', sentence: error.message };
+  }
+  if (error instanceof Invalid || error instanceof Refusal) {
+    return { status: 422, title: 'Something needs another look', sentence: error.message };
+  }
+  if (error instanceof Refused) {
+    return { status: 422, title: 'The record does not allow that', sentence: error.message };
+  }
+  const status = (error as Partial<FastifyError>).statusCode;
+  if (status === 429) {
+    return { status, title: 'Too many requests', sentence: 'Wait a minute, then try again.' };
+  }
+  if ((error as Partial<FastifyError>).code?.startsWith('FST_CSRF_')) {
+    return {
+      status: 403,
+      title: 'The form was too old',
+      sentence: 'Go back, reload the page and send the form again. Nothing was saved.',
+    };
+  }
+  if (status === 413) {
+    return { status, title: 'Too large', sentence: 'That is larger than this service takes.' };
+  }
+  if (status !== undefined && status >= 400 && status < 500) {
+    return { status, title: 'That request could not be read', sentence: 'Go back and try again.' };
+  }
+  return null;
+}
+
+export const errors = fp(
+  async (app) => {
+    app.setNotFoundHandler({ preHandler: app.rateLimit({ max: 120 }) }, async (_request, reply) =>
+      reply.status(404).page('web/problem.njk', {
+        title: 'Not found',
+        sentence: 'There is nothing here for you at this address.',
+      }),
+    );
+
+    app.setErrorHandler(async (error, request, reply) => {
+      if (error instanceof SignInNeeded) {
+        const next = request.method === 'GET' ? request.url : '/';
+        return reply.redirect(`/sign-in?next=${encodeURIComponent(next)}`, 303);
+      }
+      const shown = show(error);
+      if (shown === null) request.log.error({ err: error }, 'unexpected');
+      const { status, title, sentence } = shown ?? {
+        status: 500,
+        title: 'Something went wrong on our side',
+        sentence: 'Nothing you sent was half-saved. Try again; if it happens again, name the number below.',
+      };
+      return reply.status(status).page('web/problem.njk', { title, sentence, requestId: request.id });
+    });
+  },
+  { name: 'errors', dependencies: ['views', 'security'] },
+);

@@ -1,0 +1,94 @@
+import cookie from '@fastify/cookie';
+import csrf from '@fastify/csrf-protection';
+import helmet from '@fastify/helmet';
+import rateLimit from '@fastify/rate-limit';
+import type { FastifyRequest } from 'fastify';
+import fp from 'fastify-plugin';
+import { NotAllowed } from '../../problems.ts';
+import type { Config } from '../config.ts';
+
+declare module 'fastify' {
+  interface FastifyContextConfig {
+    /** Streamed uploads check the token themselves, before they touch the first file. */
+    csrfInStream?: boolean;
+  }
+}
+
+const unsafe = new Set(['POST', 'PUT', 'PATCH', 'DELETE']);
+
+/** Headers, rate limits and the two locks against forged requests: where it came from, and a token. */
+export const security = fp<{ config: Config; cookieSecret: string }>(
+  async (app, { config, cookieSecret }) => {
+    await app.register(helmet, {
+      contentSecurityPolicy: {
+        useDefaults: false,
+        directives: {
+          defaultSrc: ["'none'"],
+          scriptSrc: ["'self'"],
+          styleSrc: ["'self'"],
+          imgSrc: ["'self'"],
+          fontSrc: ["'self'"],
+          connectSrc: ["'self'"],
+          manifestSrc: ["'self'"],
+          workerSrc: ["'self'"],
+          formAction: ["'self'"],
+          frameAncestors: ["'none'"],
+          baseUri: ["'none'"],
+          ...(config.secureCookies ? { upgradeInsecureRequests: [] } : {}),
+        },
+      },
+      referrerPolicy: { policy: 'same-origin' },
+      strictTransportSecurity: config.secureCookies ? { maxAge: 31_536_000, includeSubDomains: false } : false,
+    });
+
+    await app.register(rateLimit, {
+      max: config.rateLimitPerMinute,
+      timeWindow: '1 minute',
+      allowList: (request) => request.routeOptions.config.access === 'asset.read',
+    });
+
+    await app.register(cookie, { secret: cookieSecret });
+    await app.register(csrf, {
+      cookieKey: config.secureCookies ? '__Host-lintelbook-form' : 'lintelbook-form',
+      cookieOpts: {
+        signed: true,
+        httpOnly: true,
+        sameSite: 'lax',
+        secure: config.secureCookies,
+        path: '/',
+      },
+      csrfOpts: { hmacKey: cookieSecret },
+      getUserInfo: (request) => request.person?.sessionId ?? 'nobody',
+      getToken: (request) => {
+        const body = request.body as Record<string, unknown> | null | undefined;
+        const sent = body?.['_csrf'] ?? request.headers['x-csrf-token'];
+        return typeof sent === 'string' ? sent : undefined;
+      },
+    });
+
+    app.addHook('onRequest', async (request) => {
+      if (unsafe.has(request.method) && !comesFromUs(request, config.publicUrl)) {
+        throw new NotAllowed('This request came from another site and was refused.');
+      }
+    });
+
+    app.addHook('preValidation', (request, reply, done) => {
+      if (!unsafe.has(request.method) || request.routeOptions.config.csrfInStream) {
+        done();
+        return;
+      }
+      app.csrfProtection(request, reply, done);
+    });
+  },
+  { name: 'security', dependencies: ['session'] },
+);
+
+/** Browsers tell where a form was sent from; a foreign origin is refused before any token is looked at. */
+function comesFromUs(request: FastifyRequest, publicUrl: string): boolean {
+  const site = request.headers['sec-fetch-site'];
+  if (site !== undefined) return site === 'same-origin' || site === 'none';
+  const { origin } = request.headers;
+  if (origin === undefined) return true;
+  if (origin === new URL(publicUrl).origin) return true;
+  return origin === `${request.protocol}://${request.host}`;
+}

@@ -1,0 +1,66 @@
+import path from 'node:path';
+import view from '@fastify/view';
+import fp from 'fastify-plugin';
+import nunjucks from 'nunjucks';
+import type { Config } from '../config.ts';
+import { addFilters } from '../filters.ts';
+
+declare module 'fastify' {
+  interface FastifyReply {
+    /** Renders a template with what every page knows: who, where, the token for its forms. */
+    page: (template: string, data?: object) => Promise<string>;
+    /** A sentence for the next page this person sees. */
+    flash: (sentence: string) => void;
+  }
+}
+
+const FLASH = 'lintelbook-said';
+
+export const templateFolder = path.resolve(import.meta.dirname, '../../../templates');
+
+/** Templates are ours alone; nothing from a user names or contains one. Autoescape stays on. */
+export const views = fp<{ config: Config }>(
+  async (app, { config }) => {
+    await app.register(view, {
+      engine: { nunjucks },
+      root: templateFolder,
+      options: {
+        autoescape: true,
+        noCache: !config.production,
+        throwOnUndefined: false,
+        onConfigure: addFilters,
+      },
+    });
+
+    app.decorateReply('flash', function flash(sentence) {
+      this.setCookie(FLASH, sentence, {
+        path: '/',
+        httpOnly: true,
+        sameSite: 'lax',
+        secure: config.secureCookies,
+        signed: true,
+        maxAge: 60,
+      });
+    });
+
+    app.decorateReply('page', async function page(template, data = {}) {
+      const { request } = this;
+      const said = request.cookies[FLASH];
+      const flash = said === undefined ? null : this.unsignCookie(said).value;
+      if (flash !== null) this.clearCookie(FLASH, { path: '/' });
+      this.type('text/html; charset=utf-8').header('cache-control', 'no-store');
+      return this.viewAsync(template, {
+        person: request.person === null ? null : { name: request.person.name },
+        project: request.member?.project ?? null,
+        role: request.member?.actor.role ?? null,
+        csrfToken: this.generateCsrf(),
+        path: request.url.split('?')[0],
+        flash,
+        demo: config.demo,
+        nowIso: new Date().toISOString(),
+        ...data,
+      });
+    });
+  },
+  { name: 'views', dependencies: ['session', 'security'] },
+);

@@ -1,0 +1,16 @@
+import type { FastifyInstance } from 'fastify';
+import type { Deps } from './deps.ts';
+
+/** Pages and files that need nobody signed in. */
+export async function publicRoutes(app: FastifyInstance, { prisma }: Deps): Promise<void> {
+  app.get<{ Params: { '*': string } }>(
+    '/assets/*',
+    { config: { access: 'asset.read' } },
+    async (request, reply) => reply.sendFile(request.params['*']),
+  );
+
+  app.get('/health', { config: { access: 'health.read' } }, async (_request, reply) => {
+    await prisma.$queryRaw`SELECT 1`;
+    return reply.type('text/plain').send('ok\n');
+  });
+}
