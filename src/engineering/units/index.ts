@@ -1,3 +1,2 @@
 export * from './conversions.ts';
-export * from './length-format.ts';
 export * from './length.ts';
