@@ -1,6 +1,6 @@
 import { formatFeetInches } from './length-format.ts';
 
-export { formatFeetInches, formatInches } from './length-format.ts';
+export { formatFeetInches, formatInches, type TapeGrid } from './length-format.ts';
 
 /**
  * Lengths as the trade writes them: 12'-6", 12-6 1/2, 12' 6 1/2", 150.5", 8ft 1-1/8in, 5/8, 8'-1⅛".
