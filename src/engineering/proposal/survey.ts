@@ -57,6 +57,11 @@ export const braceSchema = z.strictObject({
   lengthIn: z.number().min(1).max(360),
   /** Plan (horizontal) area of roof that the brace carries. */
   tributaryFt2: z.number().min(0).max(2000),
+  /**
+   * Plan distance of the purlin from the eave wall. Omitted: drifted snow counts at its full depth over the
+   * whole tributary area, because where that area lies is not known.
+   */
+  purlinFromEaveIn: z.number().min(0).max(1200).optional(),
 });
 
 /** A post or beam that lands on the wall, with its loads by kind, lb. */
