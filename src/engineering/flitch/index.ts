@@ -1,0 +1,3 @@
+export * from './beam.ts';
+export * from './bolts.ts';
+export * from './section.ts';
