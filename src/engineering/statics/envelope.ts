@@ -1,0 +1,148 @@
+import { finite, positive, refuseUnless } from '../trace/index.ts';
+import type { BeamAnalysis } from './beam-analysis.ts';
+import { extremesOf, SAME_VALUE, type Extreme, type Extremes, type Range } from './extremes.ts';
+import { combine, type Arrangement, type SolvedCases } from './load-cases.ts';
+import { arrangementsOf } from './patterns.ts';
+
+/** A load combination: a factor for each kind of load, and the load-duration factor CD (NDS §2.3.2) it is judged with. */
+export interface Combination {
+  readonly name: string;
+  readonly factors: Readonly<Record<string, number>>;
+  readonly durationFactor: number;
+}
+
+/** One combination in one arrangement of its patterned loads. */
+export interface CombinationResult {
+  readonly combination: Combination;
+  /** Empty where every load is in full. */
+  readonly arrangements: readonly Arrangement[];
+  readonly analysis: BeamAnalysis;
+  readonly extremes: Extremes;
+}
+
+/** An extreme value, and what brings it about. */
+export interface Governing extends Extreme {
+  readonly result: CombinationResult;
+}
+
+export interface GoverningRange {
+  readonly max: Governing;
+  readonly min: Governing;
+}
+
+export interface ReactionEnvelope {
+  readonly atIn: number;
+  readonly forceLb: GoverningRange;
+  readonly momentLbIn: GoverningRange;
+}
+
+export interface SectionEnvelope {
+  readonly shearLb: GoverningRange;
+  readonly momentLbIn: GoverningRange;
+  readonly slopeRad: GoverningRange;
+  readonly deflectionIn: GoverningRange;
+}
+
+export interface Envelope extends SectionEnvelope {
+  /** In the order of the model's supports. */
+  readonly reactions: readonly ReactionEnvelope[];
+  readonly results: readonly CombinationResult[];
+}
+
+export interface CombinationEnvelope extends Envelope {
+  readonly combination: Combination;
+}
+
+export interface BeamEnvelope extends Envelope {
+  /** One for each combination, in the order given: members are judged by each with its own CD. */
+  readonly byCombination: readonly CombinationEnvelope[];
+}
+
+/**
+ * The extremes of all combinations in all arrangements of their patterned loads. Of equal extremes the
+ * first combination, the fuller arrangement and the leftmost place is named. Refuses an empty list.
+ */
+export function envelopeOf(solved: SolvedCases, combinations: readonly Combination[]): BeamEnvelope {
+  const byCombination = combinations.map((combination, index): CombinationEnvelope => {
+    positive(combination.durationFactor, `combinations.${index}.durationFactor`);
+    for (const [kind, factor] of Object.entries(combination.factors)) {
+      finite(factor, `combinations.${index}.factors.${kind}`);
+    }
+    const results = arrangementsFor(solved, combination).map((arrangements): CombinationResult => {
+      const analysis = combine(solved, combination.factors, arrangements);
+      return { combination, arrangements, analysis, extremes: extremesOf(analysis) };
+    });
+    return { combination, ...envelope(results) };
+  });
+  return { byCombination, ...envelope(byCombination.flatMap(({ results }) => results)) };
+}
+
+/** The extremes of some results between two places: the deflection of one span, the shear of one panel. */
+export function envelopeWithin(
+  results: readonly CombinationResult[],
+  fromIn: number,
+  toIn: number,
+): SectionEnvelope {
+  return sections(results, (result) => extremesOf(result.analysis, fromIn, toIn));
+}
+
+/** Every joint arrangement of the kinds that this combination holds and that have a pattern; full load first. */
+function arrangementsFor(solved: SolvedCases, combination: Combination): readonly (readonly Arrangement[])[] {
+  let joint: (readonly Arrangement[])[] = [[]];
+  for (const { kind, pattern } of solved.cases) {
+    if (pattern === 'none' || (combination.factors[kind] ?? 0) === 0) continue;
+    const [, ...partial] = arrangementsOf(pattern, solved.panels.length);
+    joint = joint.flatMap((others) => [others, ...partial.map((shares) => [...others, { kind, shares }])]);
+  }
+  return joint;
+}
+
+function envelope(results: readonly CombinationResult[]): Envelope {
+  const reactions = results[0]?.analysis.reactions.map(({ atIn }, index): ReactionEnvelope => {
+    const rangeOf = (value: number): Range => ({ max: { value, atIn }, min: { value, atIn } });
+    return {
+      atIn,
+      forceLb: govern(results, ({ analysis }) => rangeOf(analysis.reactions[index]?.forceLb ?? 0)),
+      momentLbIn: govern(results, ({ analysis }) => rangeOf(analysis.reactions[index]?.momentLbIn ?? 0)),
+    };
+  });
+  return { ...sections(results, ({ extremes }) => extremes), reactions: reactions ?? [], results };
+}
+
+function sections(
+  results: readonly CombinationResult[],
+  extremesFor: (result: CombinationResult) => Extremes,
+): SectionEnvelope {
+  const extremes = new Map(results.map((result) => [result, extremesFor(result)]));
+  const of = (field: keyof Extremes): GoverningRange =>
+    govern(results, (result) => (extremes.get(result) ?? result.extremes)[field]);
+  return {
+    shearLb: of('shearLb'),
+    momentLbIn: of('momentLbIn'),
+    slopeRad: of('slopeRad'),
+    deflectionIn: of('deflectionIn'),
+  };
+}
+
+function govern(
+  results: readonly CombinationResult[],
+  rangeOf: (result: CombinationResult) => Range,
+): GoverningRange {
+  let max: Governing | undefined;
+  let min: Governing | undefined;
+  for (const result of results) {
+    const range = rangeOf(result);
+    if (max === undefined || range.max.value - max.value > SAME_VALUE * Math.abs(max.value)) {
+      max = { ...range.max, result };
+    }
+    if (min === undefined || min.value - range.min.value > SAME_VALUE * Math.abs(min.value)) {
+      min = { ...range.min, result };
+    }
+  }
+  refuseUnless(
+    max !== undefined && min !== undefined,
+    'combinations',
+    'combinations: an envelope needs at least one combination.',
+  );
+  return { max, min };
+}
