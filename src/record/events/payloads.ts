@@ -1,0 +1,84 @@
+import type { Role } from '../../people/roles.ts';
+import type { ItemKind } from '../kinds/definition.ts';
+import type { MarkWord } from '../items/state.ts';
+
+/**
+ * Every kind of event and what it says: past tense, dotted. Where an event records a row of an immutable table it
+ * repeats what that row says, so that the chain vouches for the row. A room that records something new adds its
+ * events here.
+ */
+export interface EventPayloads {
+  'project.created': { readonly name: string; readonly address: string; readonly jurisdiction: string };
+  'project.edited': { readonly changed: Readonly<Record<string, string | boolean>> };
+  'opening.created': { readonly openingId: string; readonly ordinal: number; readonly name: string };
+  'invitation.made': { readonly invitationId: string; readonly role: Role; readonly label: string };
+  'invitation.withdrawn': { readonly invitationId: string };
+  'member.joined': { readonly personId: string; readonly name: string; readonly role: Role };
+  'member.removed': { readonly personId: string; readonly name: string; readonly role: Role };
+
+  'item.created': {
+    readonly itemId: string;
+    readonly openingId: string | null;
+    readonly kind: ItemKind;
+    readonly key: string;
+    readonly title: string;
+  };
+  'version.saved': VersionSaved;
+  'versions.submitted': {
+    readonly submissionId: string;
+    readonly openingId: string;
+    readonly number: number;
+    readonly note: string;
+    readonly versions: readonly { readonly versionId: string; readonly hash: string }[];
+  };
+  'version.marked': VersionMarked;
+  'set.issued': {
+    readonly setId: string;
+    readonly openingId: string;
+    readonly number: number;
+    readonly hash: string;
+    readonly entries: readonly {
+      readonly itemId: string;
+      readonly versionId: string;
+      readonly markId: string;
+    }[];
+  };
+  'question.asked': QuestionSaid;
+  'question.answered': QuestionSaid;
+  'question.closed': QuestionSaid;
+}
+
+export interface VersionSaved {
+  readonly versionId: string;
+  readonly itemId: string;
+  readonly number: number;
+  readonly hash: string;
+  readonly reason: string;
+  readonly authorId: string;
+  readonly authorRole: Role;
+  /** How it came about: typed by hand, worked out anew from the same content, or the engineer's own revision. */
+  readonly origin: 'saved' | 'recalculated' | 'revised';
+}
+
+export interface VersionMarked {
+  readonly markId: string;
+  readonly itemId: string;
+  readonly versionId: string;
+  readonly versionHash: string;
+  readonly number: number;
+  readonly word: MarkWord;
+  readonly reason: string;
+  readonly byId: string;
+}
+
+export interface QuestionSaid {
+  readonly questionId: string;
+  readonly threadId: string | null;
+  readonly itemId: string;
+  readonly versionId: string | null;
+  readonly text: string;
+  readonly closes: boolean;
+  readonly byId: string;
+}
+
+export type EventType = keyof EventPayloads;

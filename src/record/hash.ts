@@ -1,0 +1,47 @@
+import { canonicalJson, sha256Hex } from './canonical.ts';
+
+/** What a version's hash covers. `content` and `restsOn` are the values, not their text. */
+export interface HashedVersion {
+  readonly kind: string;
+  readonly content: unknown;
+  readonly restsOn: unknown;
+  readonly calculationHash: string;
+  readonly engineVersion: string;
+}
+
+/** The hash that a mark names: the same content on the same grounds by the same engine has the same hash. */
+export function versionHash(version: HashedVersion): string {
+  const { kind, content, restsOn, calculationHash, engineVersion } = version;
+  return sha256Hex(canonicalJson({ kind, content, restsOn, calculationHash, engineVersion }));
+}
+
+/** The hash of a calculation's canonical text; '' (a kind without calculation) has one, too. */
+export function calculationHash(calculation: string): string {
+  return sha256Hex(calculation);
+}
+
+/** The hash of an approved set's canonical content. */
+export function setHash(content: string): string {
+  return sha256Hex(content);
+}
+
+/** What the first event of a project names as the hash before it. */
+export const GENESIS_HASH = '0'.repeat(64);
+
+export interface HashedEvent {
+  readonly projectId: string;
+  readonly seq: number;
+  readonly at: Date;
+  readonly actorId: string | null;
+  readonly actorName: string;
+  readonly type: string;
+  readonly payload: unknown;
+  readonly prevHash: string;
+}
+
+/** The hash of an event, which the next event names: no line of the log can change without all that follow. */
+export function eventHash(event: HashedEvent): string {
+  const { projectId, seq, actorId, actorName, type, payload, prevHash } = event;
+  const at = event.at.toISOString();
+  return sha256Hex(canonicalJson({ projectId, seq, at, actorId, actorName, type, payload, prevHash }));
+}

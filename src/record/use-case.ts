@@ -1,0 +1,100 @@
+import type { Actor, Clock } from '../actor.ts';
+import type { Prisma, PrismaClient } from '../database/generated/client.ts';
+import { inTransaction } from '../database/retry.ts';
+import { roleMay, type Action } from '../people/permissions.ts';
+import { NotAllowed, NotFound } from '../problems.ts';
+import { appendEvent, chainHead, lockProject, type RecordedEvent, type Transaction } from './events/append.ts';
+import type { EventPayloads, EventType } from './events/payloads.ts';
+import type { KindRegistry } from './kinds/registry.ts';
+
+/** Told of every event inside its transaction: what a listener writes is there if and only if the event is. */
+export type EventListener = (tx: Transaction, event: RecordedEvent) => Promise<void>;
+
+/** What the services of the record are built from. */
+export interface RecordDeps {
+  readonly prisma: PrismaClient;
+  readonly clock: Clock;
+  readonly kinds: KindRegistry;
+  readonly listeners?: readonly EventListener[];
+  /** Default: PostgreSQL's read committed. */
+  readonly isolation?: Prisma.TransactionIsolationLevel;
+}
+
+/** One use case under way: the project is locked, the actor's role is the one of this moment. */
+export interface UseCase {
+  readonly tx: Transaction;
+  readonly actor: Actor;
+  /** The time of all that this use case records; never before the last line of the log. */
+  readonly at: Date;
+  readonly kinds: KindRegistry;
+  append<Type extends EventType>(type: Type, payload: EventPayloads[Type]): Promise<RecordedEvent<Type>>;
+}
+
+/**
+ * Runs a use case in one transaction: lock the project, look up the actor's membership again, then the work with
+ * its events. Retried as a whole after a serialization failure; the work must touch nothing but `tx`.
+ *
+ * @throws NotFound where the actor is no member (any more): the same answer as for a project that isn't there.
+ * @throws NotAllowed where the actor's present role does not do this.
+ */
+export async function useCase<Result>(
+  deps: RecordDeps,
+  actor: Actor,
+  action: Action,
+  work: (use: UseCase) => Promise<Result>,
+): Promise<Result> {
+  return inTransaction(
+    deps.prisma,
+    async (tx) => {
+      await lockProject(tx, actor.projectId);
+      const present = await presentActor(tx, actor, action);
+      const head = await chainHead(tx, actor.projectId);
+      const now = deps.clock();
+      const at = head !== null && head.at > now ? head.at : now;
+      return work({
+        tx,
+        actor: present,
+        at,
+        kinds: deps.kinds,
+        append: async (type, payload) => {
+          const { projectId, personId: actorId, name: actorName } = present;
+          const event = await appendEvent(tx, { projectId, at, actorId, actorName, type, payload });
+          for (const listener of deps.listeners ?? []) await listener(tx, event);
+          return event;
+        },
+      });
+    },
+    deps.isolation === undefined ? {} : { isolation: deps.isolation },
+  );
+}
+
+/**
+ * Runs something that leaves no line in the log (a draft, a read of several tables) in one transaction, after the
+ * same look-up of the membership; it locks nothing.
+ */
+export async function asMember<Result>(
+  deps: Pick<RecordDeps, 'prisma'>,
+  actor: Actor,
+  action: Action,
+  work: (tx: Transaction, actor: Actor) => Promise<Result>,
+): Promise<Result> {
+  return inTransaction(deps.prisma, async (tx) => work(tx, await presentActor(tx, actor, action)));
+}
+
+/** The actor with the role and name of this moment, read inside the transaction. */
+async function presentActor(tx: Transaction, actor: Actor, action: Action): Promise<Actor> {
+  const membership = await tx.membership.findFirst({
+    where: {
+      projectId: actor.projectId,
+      personId: actor.personId,
+      revokedAt: null,
+      person: { closedAt: null },
+    },
+    select: { role: true, person: { select: { name: true } } },
+  });
+  if (!membership) throw new NotFound('That project');
+  if (!roleMay(membership.role, action)) {
+    throw new NotAllowed(`As ${membership.role} of this project you can't do that.`);
+  }
+  return { ...actor, role: membership.role, name: membership.person.name };
+}
