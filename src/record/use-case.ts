@@ -3,7 +3,13 @@ import type { Prisma, PrismaClient } from '../database/generated/client.ts';
 import { inTransaction } from '../database/retry.ts';
 import { roleMay, type Action } from '../people/permissions.ts';
 import { NotAllowed, NotFound } from '../problems.ts';
-import { appendEvent, chainHead, lockProject, type RecordedEvent, type Transaction } from './events/append.ts';
+import {
+  appendEvent,
+  chainHead,
+  lockProject,
+  type RecordedEvent,
+  type Transaction,
+} from './events/append.ts';
 import type { EventPayloads, EventType } from './events/payloads.ts';
 import type { KindRegistry } from './kinds/registry.ts';
 
@@ -27,7 +33,10 @@ export interface UseCase {
   /** The time of all that this use case records; never before the last line of the log. */
   readonly at: Date;
   readonly kinds: KindRegistry;
-  append<Type extends EventType>(type: Type, payload: EventPayloads[Type]): Promise<RecordedEvent<Type>>;
+  readonly append: <Type extends EventType>(
+    type: Type,
+    payload: EventPayloads[Type],
+  ) => Promise<RecordedEvent<Type>>;
 }
 
 /**

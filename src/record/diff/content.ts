@@ -57,7 +57,21 @@ function inside(place: Place, name: string, labels: Labels): Place {
   return { path, pattern, words: [...place.words, labels[pattern.join('.')] ?? plainName(name)] };
 }
 
-/** Rows are the same row where they have the same id (or key); rows without one, by their place. */
+/**
+ * Rows are the same row where they have the same id (or key); rows without one, by their place. A name that comes
+ * twice is told apart by its count, so that no row hides another.
+ */
+function namedRows(rows: readonly unknown[]): Map<string, unknown> {
+  const named = new Map<string, unknown>();
+  for (const [index, row] of rows.entries()) {
+    const name = rowName(row, index);
+    let unique = name;
+    for (let count = 2; named.has(unique); count += 1) unique = `${name} (${count})`;
+    named.set(unique, row);
+  }
+  return named;
+}
+
 function rowName(row: unknown, index: number): string {
   if (isGroup(row)) {
     if (typeof row.id === 'string') return row.id;
@@ -83,9 +97,8 @@ function compareRows(
   labels: Labels,
   changes: ContentChange[],
 ): void {
-  const before = new Map(was.map((row, index) => [rowName(row, index), row]));
-  for (const [index, row] of now.entries()) {
-    const name = rowName(row, index);
+  const before = namedRows(was);
+  for (const [name, row] of namedRows(now)) {
     compare(rowPlace(place, name), before.get(name), row, labels, changes);
     before.delete(name);
   }
@@ -100,9 +113,7 @@ function leaves(
   side: 'was' | 'now',
 ): void {
   if (Array.isArray(value)) {
-    for (const [index, row] of value.entries()) {
-      leaves(rowPlace(place, rowName(row, index)), row, labels, changes, side);
-    }
+    for (const [name, row] of namedRows(value)) leaves(rowPlace(place, name), row, labels, changes, side);
   } else if (isGroup(value)) {
     for (const [name, part] of Object.entries(value)) {
       leaves(inside(place, name, labels), part, labels, changes, side);

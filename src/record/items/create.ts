@@ -44,7 +44,10 @@ export async function createItem(deps: RecordDeps, actor: Actor, input: CreateIt
     const { projectId } = present;
     const { kind, key } = input;
     if (openingId !== null) {
-      const opening = await tx.opening.findFirst({ where: { id: openingId, projectId }, select: { id: true } });
+      const opening = await tx.opening.findFirst({
+        where: { id: openingId, projectId },
+        select: { id: true },
+      });
       if (!opening) throw new NotFound('That opening');
     }
     const there = await tx.item.findMany({ where: { projectId, openingId, kind }, select: { key: true } });
@@ -68,7 +71,12 @@ async function firstVersion(
 ): Promise<MadeVersion> {
   const { tx, actor, kinds } = use;
   const content = judgeContent(kinds, item, given);
-  const worked = workOut(kinds, item, content, await groundsOfOpening(tx, kinds, item.projectId, item.openingId));
+  const worked = workOut(
+    kinds,
+    item,
+    content,
+    await groundsOfOpening(tx, kinds, item.projectId, item.openingId),
+  );
   const revises = actor.role === 'engineer' && kinds.get(item.kind).reviewable;
   const made = await putOnRecord(use, item, 1, worked, reason, revises ? 'revised' : 'saved');
   if (revises) await recordRevised(use, item, made, reason);

@@ -51,11 +51,7 @@ export interface MarkOutcome extends MadeMark {
  * @throws Conflict<MarkConflict> where the version is no longer the newest, has another content, or was marked
  * meanwhile. @throws Refused by the rules (see `decideMark`). @throws NotFound for a version of another project.
  */
-export async function markVersion(
-  deps: RecordDeps,
-  actor: Actor,
-  input: MarkVersion,
-): Promise<MarkOutcome> {
+export async function markVersion(deps: RecordDeps, actor: Actor, input: MarkVersion): Promise<MarkOutcome> {
   const { versionId, hash, expectedMarkNumber, word, reason } = input;
   const outcomes = await markMany(deps, actor, {
     versions: [{ versionId, hash, expectedMarkNumber }],
@@ -91,7 +87,10 @@ export async function markMany(
     const refused: MarkRefusal[] = [];
     const outcomes: MarkOutcome[] = [];
     for (const { version, item, newest, stale } of candidates) {
-      const { hash, expectedMarkNumber } = shown.get(version.versionId) ?? { hash: '', expectedMarkNumber: 0 };
+      const { hash, expectedMarkNumber } = shown.get(version.versionId) ?? {
+        hash: '',
+        expectedMarkNumber: 0,
+      };
       const asked: AskedMark = { hash, expectedMarkNumber, word, reason };
       const decision = decideMark({
         role: use.actor.role,
@@ -124,7 +123,8 @@ export async function markMany(
       } else if (decision === 'repeated') {
         if (last) outcomes.push({ ...last, versionId, item, repeated: true });
       } else {
-        const shownNewest = newest.number === version.number ? version : await newestOf(use, newest.versionId);
+        const shownNewest =
+          newest.number === version.number ? version : await newestOf(use, newest.versionId);
         refused.push({ why: decision, item, asked, seen: version, newest: shownNewest });
       }
     }

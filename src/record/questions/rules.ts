@@ -31,8 +31,7 @@ export function isRepeated(
   next: Pick<Said, 'byId' | 'text' | 'closes' | 'at'>,
 ): boolean {
   return (
-    last !== undefined &&
-    last.byId === next.byId &&
+    last?.byId === next.byId &&
     last.text === next.text &&
     last.closes === next.closes &&
     next.at.getTime() - last.at.getTime() < DOUBLE_TAP_MS
@@ -49,7 +48,10 @@ export function judgeAnswer(thread: Thread): void {
  *
  * @throws NotAllowed for others; @throws Refused where it is closed already.
  */
-export function judgeClosing(thread: Thread, person: { readonly personId: string; readonly role: Role }): void {
+export function judgeClosing(
+  thread: Thread,
+  person: { readonly personId: string; readonly role: Role },
+): void {
   judgeAnswer(thread);
   if (thread.question.byId !== person.personId && person.role !== 'engineer') {
     throw new NotAllowed('The person who asked closes a question, or the engineer.');

@@ -41,7 +41,11 @@ export async function askQuestion(
     }
     const last = (await threadsOfItem(tx, present.projectId, itemId)).at(-1);
     const next = { byId: present.personId, text, closes: false, at: use.at };
-    if (last?.answers.length === 0 && last.question.versionId === versionId && isRepeated(last.question, next)) {
+    if (
+      last?.answers.length === 0 &&
+      last.question.versionId === versionId &&
+      isRepeated(last.question, next)
+    ) {
       return { questionId: last.threadId, threadId: last.threadId, itemId, repeated: true };
     }
     return put(use, 'question.asked', { threadId: null, itemId, versionId, text, closes: false });

@@ -43,7 +43,9 @@ export async function recalculateItem(
     const openingId = item.openingId;
     if (openingId !== null) {
       const stale = await loadStale(use.tx, use.kinds, { projectId: item.projectId, openingId });
-      const below = stale.get(itemId)?.find((reason) => stale.has(reason.on.itemId) && reason.on.itemId !== itemId);
+      const below = stale
+        .get(itemId)
+        ?.find((reason) => stale.has(reason.on.itemId) && reason.on.itemId !== itemId);
       if (below) throw new Refused(`${below.on.title} is out of date; recalculate that first.`);
     }
     return recalculate(use, item, await groundsOfOpening(use.tx, use.kinds, item.projectId, openingId));
@@ -71,7 +73,8 @@ export async function recalculateOpening(
         orderBy: { key: 'asc' },
       });
       // No kind rests on its own kind: one reading of the grounds serves all items of this one.
-      const grounds = items.length === 0 ? [] : await groundsOfOpening(tx, kinds, present.projectId, openingId);
+      const grounds =
+        items.length === 0 ? [] : await groundsOfOpening(tx, kinds, present.projectId, openingId);
       for (const { id, ...row } of items) done.push(await attempt(use, { itemId: id, ...row }, grounds));
     }
     return done;

@@ -60,7 +60,9 @@ export function decideEntries(
   }
   if (moved.length > 0) {
     const titles = listed(moved.map((standing) => standing.facts.title));
-    throw new Conflict<SetConflict>(`Nothing was issued: ${titles} changed since the list was shown.`, { moved });
+    throw new Conflict<SetConflict>(`Nothing was issued: ${titles} changed since the list was shown.`, {
+      moved,
+    });
   }
   if (barred.length > 0) throw new Refused(`This can't be in a set: ${barred.join('; ')}.`);
   const chosen = new Set(shown.map((entry) => entry.itemId));
@@ -72,7 +74,9 @@ export function judgeOpenQuestions(open: readonly OpenQuestion[], confirmed: rea
   const unseen = open.filter((question) => !confirmed.includes(question.threadId));
   if (unseen.length === 0) return;
   const words = unseen.map((question) => `“${question.text}” (${question.itemTitle})`);
-  throw new Refused(`Questions are open; confirm that the set may be issued all the same: ${words.join('; ')}`);
+  throw new Refused(
+    `Questions are open; confirm that the set may be issued all the same: ${words.join('; ')}`,
+  );
 }
 
 function gapSentence({ facts, state, stale }: ItemStanding, leftOut = false): string {

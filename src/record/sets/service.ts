@@ -70,11 +70,7 @@ export async function issueSet(deps: RecordDeps, actor: Actor, input: IssueSet):
   });
 }
 
-async function putSet(
-  use: UseCase,
-  content: SetContent,
-  entries: readonly Enterable[],
-): Promise<IssuedSet> {
+async function putSet(use: UseCase, content: SetContent, entries: readonly Enterable[]): Promise<IssuedSet> {
   const { tx, at } = use;
   const { projectId, personId: issuedById } = use.actor;
   const { number, note } = content;
@@ -134,7 +130,10 @@ async function loadOpening(
 ): Promise<OpeningMaterial> {
   const standings = await standingsOfOpening(tx, kinds, projectId, openingId);
   const ownBases = standings.filter(({ facts }) => !facts.reviewable);
-  const projectItems = await tx.item.findMany({ where: { projectId, openingId: null }, select: { id: true } });
+  const projectItems = await tx.item.findMany({
+    where: { projectId, openingId: null },
+    select: { id: true },
+  });
   const projectIds = projectItems.map((item) => item.id);
   const projectBases = await standingsOfItems(tx, kinds, projectId, projectIds);
   const openQuestions = await openQuestionsOfOpening(tx, projectId, openingId);

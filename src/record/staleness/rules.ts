@@ -117,8 +117,7 @@ export function contextOf(
 /** Does the ground belong to the item's own opening, or to its whole project? */
 function isWithin(ground: GroundItem, item: Pick<GroundedItem, 'projectId' | 'openingId'>): boolean {
   return (
-    ground.projectId === item.projectId &&
-    (ground.openingId === null || ground.openingId === item.openingId)
+    ground.projectId === item.projectId && (ground.openingId === null || ground.openingId === item.openingId)
   );
 }
 
@@ -158,7 +157,9 @@ function reasonsFor(
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
     const { itemId, kind, title } = item;
-    return [{ on: { itemId, kind, title }, sentence: `It can't be calculated as things stand: ${error.message}` }];
+    return [
+      { on: { itemId, kind, title }, sentence: `It can't be calculated as things stand: ${error.message}` },
+    ];
   }
   const reasons = movedGrounds(item.restsOn, current);
   const named = new Set(reasons.map((reason) => reason.on.itemId));

@@ -106,7 +106,9 @@ export async function loadStale(
   kinds: KindRegistry,
   scope: StalenessScope,
 ): Promise<ReadonlyMap<string, readonly StaleReason[]>> {
-  const pairs = kinds.all.flatMap(({ kind }) => [...kinds.groundsOf(kind)].map((ground) => ({ kind, ground })));
+  const pairs = kinds.all.flatMap(({ kind }) =>
+    [...kinds.groundsOf(kind)].map((ground) => ({ kind, ground })),
+  );
   if (pairs.length === 0) return new Map();
   const projects =
     'projectIds' in scope
@@ -134,7 +136,12 @@ export async function loadStale(
     )`;
   if (candidates.length === 0) return new Map();
   const openings = new Set(candidates.flatMap((row) => (row.opening_id === null ? [] : [row.opening_id])));
-  const rows = await groundRows(tx, kinds, [...new Set(candidates.map((row) => row.project_id))], [...openings]);
+  const rows = await groundRows(
+    tx,
+    kinds,
+    [...new Set(candidates.map((row) => row.project_id))],
+    [...openings],
+  );
   const items = new Map<string, GroundedItem>();
   for (const row of [...rows, ...candidates]) items.set(row.item_id, groundedItem(row));
   const stale = staleItems(kinds, [...items.values()], rows.map(groundItem));

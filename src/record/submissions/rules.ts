@@ -55,7 +55,9 @@ export function decideSubmission(
     submit.push({ itemId, title, versionId: newest.versionId, number: newest.number, hash: newest.hash });
   }
   if (moved.length > 0) {
-    throw new Conflict(`Nothing was submitted: ${listed(moved)} changed since the list was shown.`, { moved });
+    throw new Conflict(`Nothing was submitted: ${listed(moved)} changed since the list was shown.`, {
+      moved,
+    });
   }
   const [first] = leftOut;
   if (first && (named !== null || submit.length === 0)) throw new Refused(first.sentence);

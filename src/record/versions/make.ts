@@ -6,7 +6,13 @@ import { canonicalJson } from '../canonical.ts';
 import { calculationHash, versionHash } from '../hash.ts';
 import type { KindRegistry } from '../kinds/registry.ts';
 import type { VersionSaved } from '../events/payloads.ts';
-import { contextOf, groundsText, recordedGrounds, type GroundItem, type RecordedGround } from '../staleness/rules.ts';
+import {
+  contextOf,
+  groundsText,
+  recordedGrounds,
+  type GroundItem,
+  type RecordedGround,
+} from '../staleness/rules.ts';
 import type { UseCase } from '../use-case.ts';
 import type { ItemRow } from './store.ts';
 

@@ -45,11 +45,7 @@ export interface SavedVersion extends MadeVersion {
  * @throws Refused where nothing changed or the version is not the engineer's to revise yet. After each of these
  * three what was typed is kept as the person's draft.
  */
-export async function saveVersion(
-  deps: RecordDeps,
-  actor: Actor,
-  input: SaveVersion,
-): Promise<SavedVersion> {
+export async function saveVersion(deps: RecordDeps, actor: Actor, input: SaveVersion): Promise<SavedVersion> {
   const itemId = knownId(input.itemId, 'That item');
   try {
     return await useCase(deps, actor, 'item.save', (use) => save(use, itemId, input));

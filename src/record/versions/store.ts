@@ -84,11 +84,7 @@ export interface ItemRow {
   readonly title: string;
 }
 
-export async function findItem(
-  tx: Transaction,
-  projectId: string,
-  itemId: string,
-): Promise<ItemRow | null> {
+export async function findItem(tx: Transaction, projectId: string, itemId: string): Promise<ItemRow | null> {
   const item = await tx.item.findFirst({ where: { id: itemId, projectId } });
   if (!item) return null;
   const { id, openingId, kind, key, title } = item;

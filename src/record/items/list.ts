@@ -1,0 +1,121 @@
+import type { Actor } from '../../actor.ts';
+import { Prisma } from '../../database/generated/client.ts';
+import { NotFound } from '../../problems.ts';
+import type { Transaction } from '../events/append.ts';
+import { knownId } from '../identifier.ts';
+import { itemKinds, type ItemKind } from '../kinds/definition.ts';
+import { asMember, type RecordDeps } from '../use-case.ts';
+import { withStale } from './standings.ts';
+import type { ItemStanding } from './state.ts';
+import { factsQuery, listOrder, readFacts, type FactsRow } from './store.ts';
+
+export interface ItemListPage {
+  readonly items: readonly ItemStanding[];
+  /** Hand in as `after` for the next page; null on the last one. */
+  readonly next: string | null;
+}
+
+const PAGE = 50;
+const LONGEST_PAGE = 500;
+
+/** A page's last item in list order; an id would be enough if it were not for a row that moved in between. */
+interface Cursor {
+  readonly kind: ItemKind;
+  readonly key: string;
+  readonly itemId: string;
+}
+
+function writeCursor({ kind, key, itemId }: Cursor): string {
+  return Buffer.from(JSON.stringify([kind, key, itemId])).toString('base64url');
+}
+
+/** @throws NotFound for an address that this program did not write. */
+function readCursor(text: string): Cursor {
+  try {
+    const [kind, key, itemId] = JSON.parse(Buffer.from(text, 'base64url').toString()) as unknown[];
+    const known = itemKinds.find((name) => name === kind);
+    if (known !== undefined && typeof key === 'string' && typeof itemId === 'string') {
+      return { kind: known, key, itemId: knownId(itemId, 'That page') };
+    }
+  } catch {
+    // Falls through to the same answer as a cursor of another form.
+  }
+  throw new NotFound('That page');
+}
+
+function afterCursor(after: string | undefined): Prisma.Sql {
+  if (after === undefined) return Prisma.empty;
+  const { kind, key, itemId } = readCursor(after);
+  return Prisma.sql`AND (i.kind, length(i.key), i.key, i.id)
+    > (${kind}::item_kind, length(${key}::text), ${key}::text, ${itemId}::uuid)`;
+}
+
+async function page(
+  tx: Transaction,
+  deps: Pick<RecordDeps, 'kinds'>,
+  projectId: string,
+  condition: Prisma.Sql,
+  input: { readonly after?: string; readonly limit?: number },
+): Promise<ItemListPage> {
+  const limit = Math.min(Math.max(1, input.limit ?? PAGE), LONGEST_PAGE);
+  const rows = await tx.$queryRaw<FactsRow[]>`${factsQuery}
+    WHERE i.project_id = ${projectId}::uuid AND ${condition} ${afterCursor(input.after)}
+    ORDER BY ${listOrder} LIMIT ${limit + 1}`;
+  const facts = rows.slice(0, limit).map((row) => readFacts(deps.kinds, row));
+  const last = facts.at(-1);
+  return {
+    items: await withStale(tx, deps.kinds, projectId, facts),
+    next: rows.length > limit && last ? writeCursor(last) : null,
+  };
+}
+
+/** The items of an opening along the load path, a page at a time; of the project's own where `openingId` is null. */
+export async function listItems(
+  deps: RecordDeps,
+  actor: Actor,
+  input: {
+    readonly openingId: string | null;
+    readonly kind?: ItemKind;
+    readonly after?: string;
+    readonly limit?: number;
+  },
+): Promise<ItemListPage> {
+  const openingId = input.openingId === null ? null : knownId(input.openingId, 'That opening');
+  return asMember(deps, actor, 'item.read', async (tx, { projectId }) => {
+    if (openingId !== null) {
+      const opening = await tx.opening.findFirst({
+        where: { id: openingId, projectId },
+        select: { id: true },
+      });
+      if (!opening) throw new NotFound('That opening');
+    }
+    const where =
+      openingId === null ? Prisma.sql`i.opening_id IS NULL` : Prisma.sql`i.opening_id = ${openingId}::uuid`;
+    const ofKind =
+      input.kind === undefined ? Prisma.empty : Prisma.sql`AND i.kind = ${input.kind}::item_kind`;
+    return page(tx, deps, projectId, Prisma.sql`${where} ${ofKind}`, input);
+  });
+}
+
+/** Items of a project whose title, key or newest content has all the words, a page at a time. */
+export async function searchItems(
+  deps: RecordDeps,
+  actor: Actor,
+  input: { readonly words: string; readonly after?: string; readonly limit?: number },
+): Promise<ItemListPage> {
+  const words = input.words
+    .replaceAll('\0', '')
+    .split(/\s+/)
+    .filter((word) => word !== '')
+    .slice(0, 8);
+  if (words.length === 0) return { items: [], next: null };
+  const conditions = words.map((word) => {
+    // % and _ are what the person typed, not patterns.
+    const pattern = `%${word.replace(/[\\%_]/g, '\\$&')}%`;
+    return Prisma.sql`(i.title ILIKE ${pattern} OR i.key ILIKE ${pattern} OR i.kind::text ILIKE ${pattern}
+      OR EXISTS (SELECT 1 FROM version WHERE version.id = v.id AND version.content ILIKE ${pattern}))`;
+  });
+  return asMember(deps, actor, 'item.search', (tx, { projectId }) =>
+    page(tx, deps, projectId, Prisma.join(conditions, ' AND '), input),
+  );
+}

@@ -1,0 +1,60 @@
+import { createDatabase } from '../../database/client.ts';
+import { databaseProblem, StartProblem } from '../../database/problems.ts';
+import type { PrismaClient } from '../../database/generated/client.ts';
+import type { VerifiedProject } from './report.ts';
+import { verifyProject } from './verify.ts';
+
+const USAGE = `usage: scripts/verify PROJECT_ID | --all
+
+Recomputes the record of a project (or of all): every hash, the chain of events, every row against its event.
+Reads DATABASE_URL. Ends with 0 where everything holds, 1 at a break (the first one is named), 2 where it can't run.`;
+
+function line(project: VerifiedProject): string {
+  const { projectId, events, versions, marks, sets, head, broken } = project;
+  if (broken !== null) return `${projectId} BROKEN at ${broken.table} ${broken.row}: ${broken.sentence}`;
+  const counts = `${events} events, ${versions} versions, ${marks} marks, ${sets} sets`;
+  return `${projectId} OK: ${counts}; the log ends at ${head === null ? 'nothing' : `${head.seq} ${head.hash}`}`;
+}
+
+async function projectIds(prisma: PrismaClient, argument: string): Promise<readonly string[]> {
+  if (argument === '--all') {
+    const projects = await prisma.project.findMany({ select: { id: true }, orderBy: { createdAt: 'asc' } });
+    return projects.map((project) => project.id);
+  }
+  const isId = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i.test(argument);
+  const project = isId
+    ? await prisma.project.findUnique({ where: { id: argument }, select: { id: true } })
+    : null;
+  if (!project)
+    throw new StartProblem(`There is no project ${argument}.`, 'Give the id from its address, or --all.');
+  return [project.id];
+}
+
+async function main(): Promise<number> {
+  const [argument, ...rest] = process.argv.slice(2);
+  if (argument === undefined || rest.length > 0 || argument === '--help') {
+    console.error(USAGE);
+    return argument === '--help' ? 0 : 2;
+  }
+  const url = process.env.DATABASE_URL ?? '';
+  let close = async () => Promise.resolve();
+  try {
+    const database = createDatabase(url);
+    close = () => database.close();
+    let intact = true;
+    for (const projectId of await projectIds(database.prisma, argument)) {
+      const project = await verifyProject(database.prisma, projectId);
+      console.log(line(project));
+      intact &&= project.broken === null;
+    }
+    return intact ? 0 : 1;
+  } catch (error) {
+    const problem = error instanceof StartProblem ? error : databaseProblem(error, url);
+    console.error(problem?.message ?? error);
+    return 2;
+  } finally {
+    await close();
+  }
+}
+
+process.exitCode = await main();

@@ -1,0 +1,163 @@
+import { inTransaction } from '../../database/retry.ts';
+import { NotFound } from '../../problems.ts';
+import { knownId } from '../identifier.ts';
+import { loadStale } from '../staleness/store.ts';
+import type { StaleReason } from '../staleness/rules.ts';
+import type { RecordDeps } from '../use-case.ts';
+import { sectionStates, workingRoles, type Section, type WorkingRole } from './sections.ts';
+import {
+  projectsAs,
+  sectionRows,
+  waitingItems,
+  waitingQuestions,
+  type SectionRow,
+  type WaitingItem,
+  type WaitingQuestion,
+} from './store.ts';
+
+/** Whose first page it is; over all projects, each with the role held in it. */
+export interface Viewer {
+  readonly personId: string;
+}
+
+export interface StaleItem extends WaitingItem {
+  readonly reasons: readonly StaleReason[];
+}
+
+/** One heading of a work list: how many wait, since when, and the first of them, oldest first. */
+export interface WorkSection<Entry> {
+  readonly role: WorkingRole;
+  readonly section: Section;
+  readonly count: number;
+  readonly oldest: Date | null;
+  readonly entries: readonly Entry[];
+  /** Hand in as `after` for the next page; null where all are shown. */
+  readonly next: string | null;
+}
+
+export interface Worklist {
+  /** Every section of the roles that the person holds somewhere, also the empty ones. */
+  readonly items: readonly WorkSection<WaitingItem>[];
+  readonly stale: readonly WorkSection<StaleItem>[];
+  readonly questions: WorkSection<WaitingQuestion> | null;
+}
+
+const PAGE = 20;
+
+/**
+ * What waits for a person, over all projects: a fixed number of queries, however many projects and items.
+ * What is stale is shown under the contractor's role, who recalculates, and under the engineer's, who is asked again.
+ */
+export async function readWorklist(
+  deps: Pick<RecordDeps, 'prisma' | 'kinds'>,
+  viewer: Viewer,
+  input: { readonly limit?: number } = {},
+): Promise<Worklist> {
+  const limit = input.limit ?? PAGE;
+  return inTransaction(deps.prisma, async (tx) => {
+    const projects = await projectsAs(tx, viewer.personId, workingRoles);
+    if (projects.size === 0) return { items: [], stale: [], questions: null };
+    const held = workingRoles.filter((role) => [...projects.values()].includes(role));
+    const rows = await sectionRows(tx, deps.kinds, viewer.personId, limit + 1);
+    const reasons = await loadStale(tx, deps.kinds, { projectIds: [...projects.keys()] });
+    const stale = reasons.size === 0 ? [] : await waitingItems(tx, [...reasons.keys()]);
+    const questions = await waitingQuestions(tx, viewer.personId, limit);
+    return {
+      items: emptySections(held).map(({ role, section }) =>
+        itemSection(
+          role,
+          section,
+          rows.filter((row) => row.role === role && row.section === section),
+          limit,
+        ),
+      ),
+      stale: held.map((role) => {
+        const own = stale.filter((item) => projects.get(item.projectId) === role);
+        return {
+          role,
+          section: 'out of date',
+          count: own.length,
+          oldest: own[0]?.since ?? null,
+          entries: own.slice(0, limit).map((item) => ({ ...item, reasons: reasons.get(item.itemId) ?? [] })),
+          next: null,
+        };
+      }),
+      questions: questionSection(questions, held),
+    };
+  });
+}
+
+/** The next page of one section of states. @throws NotFound for a cursor that this program did not write. */
+export async function readWorklistPage(
+  deps: Pick<RecordDeps, 'prisma' | 'kinds'>,
+  viewer: Viewer,
+  input: {
+    readonly role: WorkingRole;
+    readonly section: string;
+    readonly after: string;
+    readonly limit?: number;
+  },
+): Promise<WorkSection<WaitingItem>> {
+  const { role, after } = input;
+  const section = sectionStates.find((row) => row.role === role && row.section === input.section)?.section;
+  if (section === undefined) throw new NotFound();
+  const cursor = { role, section, ...readCursor(after) };
+  const limit = input.limit ?? PAGE;
+  const rows = await inTransaction(deps.prisma, (tx) =>
+    sectionRows(tx, deps.kinds, viewer.personId, limit + 1, cursor),
+  );
+  return itemSection(role, section, rows, limit);
+}
+
+function emptySections(held: readonly WorkingRole[]): readonly Pick<SectionRow, 'role' | 'section'>[] {
+  const seen = new Map(sectionStates.map(({ role, section }) => [`${role} ${section}`, { role, section }]));
+  return [...seen.values()].filter(({ role }) => held.includes(role));
+}
+
+function itemSection(
+  role: WorkingRole,
+  section: SectionRow['section'],
+  /** One more than is shown, where there are more. */
+  rows: readonly SectionRow[],
+  limit: number,
+): WorkSection<WaitingItem> {
+  const entries = rows.slice(0, limit);
+  const last = entries.at(-1);
+  return {
+    role,
+    section,
+    count: rows[0]?.total ?? 0,
+    oldest: rows[0]?.oldest ?? null,
+    entries,
+    next: rows.length > limit && last ? writeCursor(last.since, last.itemId) : null,
+  };
+}
+
+function questionSection(
+  questions: readonly WaitingQuestion[],
+  held: readonly WorkingRole[],
+): WorkSection<WaitingQuestion> | null {
+  const [first] = questions;
+  const [role] = held;
+  if (role === undefined) return null;
+  const count = first?.total ?? 0;
+  return {
+    role: first?.role ?? role,
+    section: 'open questions',
+    count,
+    oldest: first?.oldest ?? null,
+    entries: questions,
+    next: null,
+  };
+}
+
+function writeCursor(since: Date, itemId: string): string {
+  return `${since.getTime().toString(36)}.${itemId}`;
+}
+
+function readCursor(text: string): { readonly since: Date; readonly itemId: string } {
+  const [time = '', itemId = ''] = text.split('.');
+  const since = new Date(parseInt(time, 36));
+  if (Number.isNaN(since.getTime())) throw new NotFound();
+  return { since, itemId: knownId(itemId, 'That page') };
+}
