@@ -22,6 +22,7 @@ export type Unit =
   | 'kip-in'
   | 'kip-ft'
   | 'lb-in²'
+  | 'lb-in³'
   | 'rad'
   | 'deg'
   | 'mph'
