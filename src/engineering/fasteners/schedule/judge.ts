@@ -1,0 +1,61 @@
+import { governingCheck, type Editions } from '../../trace/index.ts';
+import { practiceClause } from '../clauses.ts';
+import { comparePrescriptive, prescriptiveCheck } from './compare-prescriptive.ts';
+import { distanceFindings } from './distances.ts';
+import { judgeAnchor } from './judge-anchor.ts';
+import { judgeBuiltUpColumn } from './judge-built-up-column.ts';
+import { judgeListing } from './judge-listing.ts';
+import { judgeYieldLimit } from './judge-yield-limit.ts';
+import type { Findings, RowJudgement } from './judgement.ts';
+import type { FasteningRow } from './row.ts';
+
+function judgePrescriptive(row: FasteningRow, editions: Editions): Findings {
+  const check = prescriptiveCheck(row, editions);
+  return {
+    demand: check.demand,
+    capacity: check.capacity,
+    checks: [check],
+    advice: distanceFindings(row, editions).advice,
+    notices: [
+      {
+        id: `${row.id}.no-demand`,
+        severity: 'note',
+        text: 'No force is computed for this joint: it holds the pieces together, and the code’s own schedule is its measure.',
+        clause: practiceClause('positioning nails'),
+      },
+    ],
+  };
+}
+
+function findingsOf(row: FasteningRow, editions: Editions): Findings {
+  switch (row.basis.kind) {
+    case 'yield limit':
+      return judgeYieldLimit(row, editions);
+    case 'built-up column':
+      return judgeBuiltUpColumn(row, editions);
+    case 'listing':
+      return judgeListing(row, editions);
+    case 'anchor':
+      return judgeAnchor(row, editions);
+    case 'prescriptive':
+      return judgePrescriptive(row, editions);
+  }
+}
+
+/**
+ * Demand, capacity, every check with its trace and the code's prescriptive row, for one row of the schedule.
+ * @throws Refusal where the row lacks what the equations need; the path starts at the row
+ */
+export function judgeRow(row: FasteningRow, editions: Editions): RowJudgement {
+  const findings = findingsOf(row, editions);
+  const governing = governingCheck(findings.checks);
+  const prescriptive = comparePrescriptive(row, editions);
+  return {
+    rowId: row.id,
+    ...findings,
+    ratio: governing?.ratio ?? 0,
+    passes: findings.checks.every((check) => check.passes),
+    governing,
+    ...(prescriptive === undefined ? {} : { prescriptive }),
+  };
+}

@@ -1,0 +1,34 @@
+import type { Check, Notice, Quantity } from '../../trace/index.ts';
+import type { PrescriptiveRow } from '../irc-fastening-schedule.ts';
+
+/** The code's own row beside the computed one. */
+export interface PrescriptiveComparison {
+  readonly row: PrescriptiveRow;
+  readonly outcome: 'meets it' | 'falls short' | 'not comparable';
+  readonly sentence: string;
+}
+
+export interface RowJudgement {
+  readonly rowId: string;
+  readonly demand: Quantity;
+  readonly capacity: Quantity;
+  readonly ratio: number;
+  /** Every check of `checks` passes. Advice does not count. */
+  readonly passes: boolean;
+  /** The check with the highest ratio. */
+  readonly governing: Check | undefined;
+  readonly checks: readonly Check[];
+  /** What the standard recommends and does not demand, as demand (recommended) and capacity (provided). */
+  readonly advice: readonly Check[];
+  readonly notices: readonly Notice[];
+  readonly prescriptive?: PrescriptiveComparison;
+}
+
+/** What one basis of judgement contributes. */
+export interface Findings {
+  readonly demand: Quantity;
+  readonly capacity: Quantity;
+  readonly checks: readonly Check[];
+  readonly advice: readonly Check[];
+  readonly notices: readonly Notice[];
+}
