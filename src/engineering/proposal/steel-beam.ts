@@ -1,0 +1,66 @@
+import { checkSteelBeam, wideFlange } from '../steel/index.ts';
+import { analyseBeamActions } from './beam-actions.ts';
+import {
+  deflectionDemands,
+  deflectionLimits,
+  joistSpacing,
+  peakDeflection,
+  type ActedBeam,
+} from './beam-member.ts';
+import type { Criteria } from './criteria.ts';
+import type { Beam, SteelMember } from './design.ts';
+import type { Survey } from './survey.ts';
+
+/**
+ * The wood under a steel beam belongs to the support, which is judged as an item of its own. Here the lowest
+ * Fc⊥ of the species in this program stands in for it: HF, 405 psi (NDS Supplement Table 4A).
+ */
+const WEAKEST_WOOD_PSI = 405;
+
+/** A wide-flange beam, ASD by AISC 360. */
+export function actWithSteel(
+  survey: Survey,
+  criteria: Criteria,
+  beam: Beam & { readonly member: SteelMember },
+): ActedBeam {
+  const { shape: name, fyKsi } = beam.member;
+  const shape = wideFlange(name);
+  const actions = analyseBeamActions(survey, criteria, beam, shape.weightPlf, shape.depthIn);
+  const { envelope, geometry, combinations } = actions;
+  const { momentLbIn, shearLb } = envelope;
+  const sagging = momentLbIn.max.value >= -momentLbIn.min.value;
+  const moment = sagging ? momentLbIn.max : momentLbIn.min;
+  const shear = shearLb.max.value >= -shearLb.min.value ? shearLb.max : shearLb.min;
+  const passing = deflectionDemands(actions, combinations).map((demand) => Math.abs(demand.shortTermEiLbIn3));
+  const dead = peakDeflection(actions, { D: 1 });
+  const limits = deflectionLimits(criteria);
+  const live = Math.max(0, ...passing);
+  const { checks, notices, weightPlf } = checkSteelBeam({
+    shape: name,
+    fyKsi,
+    editions: criteria.editions,
+    momentLbIn: Math.abs(moment.value),
+    shearLb: Math.abs(shear.value),
+    unbracedIn: beam.unbracedIn ?? joistSpacing(survey, geometry.spanIn),
+    bearings: (['left', 'right'] as const).map((end, index) => ({
+      end,
+      reactionLb: Math.max(0, envelope.reactions[index]?.forceLb.max.value ?? 0),
+      lengthIn: end === 'left' ? geometry.bearingLeftIn : geometry.bearingRightIn,
+      supportWidthIn: Math.min(survey.wallThicknessIn, shape.flangeWidthIn),
+      woodAllowablePsi: WEAKEST_WOOD_PSI,
+    })),
+    deflection: {
+      spanIn: geometry.spanIn,
+      liveLbIn3: live,
+      totalLbIn3: live + Math.max(0, dead),
+      liveRatio: limits.liveRatio,
+      totalRatio: limits.totalRatio,
+      ...(limits.absoluteIn === undefined ? {} : { absoluteIn: limits.absoluteIn }),
+    },
+    governing: {
+      moment: moment.result.combination.name,
+      shear: shear.result.combination.name,
+    },
+  });
+  return { actions, checks, notices, weightPlf };
+}
