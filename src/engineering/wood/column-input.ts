@@ -3,6 +3,7 @@ import type { NdsEdition } from './clauses.ts';
 import { type ServiceConditions, validateConditions } from './conditions.ts';
 import { validLoadDuration } from './factors.ts';
 import type { WoodMember } from './member.ts';
+import type { UnbracedLoadCase } from './stability.ts';
 
 /**
  * How the plies of a column are joined. `nailed` and `bolted` mean: by the rules of NDS 15.3.3 and 15.3.4
@@ -41,6 +42,8 @@ export interface WoodColumnInput {
   readonly effectiveLengthFactor?: number;
   /** Between points that hold the compressed edge in bending; the weak axis bracing if omitted. */
   readonly edgeUnbracedIn?: number;
+  /** Loading between those points, NDS Table 3.3.3; 'any' where omitted. */
+  readonly edgeLoadCase?: UnbracedLoadCase;
   /** le/d up to 75 while building (NDS 3.7.1.4). */
   readonly whileBuilding?: boolean;
   /** Load off the centre, in, in the direction of d1 and of d2 (NDS 15.4). */

@@ -91,7 +91,7 @@ export function combinedStress(
     loadDuration: combination.loadDuration,
     face: 'bottom',
     unbracedIn: input.edgeUnbracedIn ?? input.weakUnbracedIn ?? input.heightIn,
-    loadCase: 'any',
+    loadCase: input.edgeLoadCase ?? 'any',
     volumeLengthIn: input.heightIn,
   });
   const numbers: InteractionInput = {

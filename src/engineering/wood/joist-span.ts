@@ -1,4 +1,4 @@
-import { positive, refuseUnless } from '../trace/refusal.ts';
+import { notNegative, positive, refuseUnless } from '../trace/refusal.ts';
 import { adjustedShearPsi, memberFactors } from './adjusted-values.ts';
 import { bendingResistance } from './bending.ts';
 import { type ServiceConditions, validateConditions } from './conditions.ts';
@@ -31,16 +31,16 @@ export interface JoistSpan {
 const SQUARE_INCHES_PER_SQUARE_FOOT = 144;
 
 /**
- * The longest simple span, in, by bending (wL²/8 = Fb′S), shear (wL/2 = 2/3 · Fv′A) and deflection
+ * The longest simple span, in, by bending (wL²/8 = Fb′S), shear (w(L/2 − d) = 2/3 · Fv′A) and deflection
  * (5wL⁴/384EI = L/n under live load): the basis of the IRC joist tables (mechanics; NDS 3.3, 3.4, 3.5).
  *
- * @throws Refusal for loads, spacing or limits of zero or less, and for glulam.
+ * @throws Refusal for a live load, spacing or limit of zero or less, a negative dead load, and for glulam.
  */
 export function longestJoistSpan(input: JoistSpanInput): JoistSpan {
   validateConditions(input.conditions);
   const spacingIn = positive(input.spacingIn, 'spacingIn');
   const livePsf = positive(input.livePsf, 'livePsf');
-  const deadPsf = positive(input.deadPsf, 'deadPsf');
+  const deadPsf = notNegative(input.deadPsf, 'deadPsf');
   const limit = positive(input.liveDeflectionRatio, 'liveDeflectionRatio');
   const loadDuration = validLoadDuration(input.loadDuration, 'loadDuration');
   const { member } = input;
@@ -64,7 +64,8 @@ export function longestJoistSpan(input: JoistSpanInput): JoistSpan {
   });
   const bendingIn = Math.sqrt((8 * adjustedPsi * member.section.sectionModulusIn3) / totalLbPerIn);
   const shearLb = (2 / 3) * adjustedShearPsi(member, factors, loadDuration) * member.section.areaIn2;
-  const shearIn = (2 * shearLb) / totalLbPerIn;
+  // Load within d of a support is left out: the joist bears on it from below (NDS 3.4.3.1).
+  const shearIn = (2 * shearLb) / totalLbPerIn + 2 * member.depthIn;
   const stiffness = stiffnessLbIn2(member, factors);
   const deflectionIn = Math.cbrt((384 * stiffness) / (5 * livePsf * perSquareInch * limit));
   const spanIn = Math.min(bendingIn, shearIn, deflectionIn);
