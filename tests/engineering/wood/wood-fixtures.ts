@@ -1,0 +1,89 @@
+import { clauseText } from '../../../src/engineering/trace/clause.ts';
+import { formatQuantity } from '../../../src/engineering/trace/quantity.ts';
+import { type Check, substitution } from '../../../src/engineering/trace/step.ts';
+import {
+  type WoodBeamCombination,
+  type WoodBeamInput,
+  type WoodMember,
+  woodMember,
+} from '../../../src/engineering/wood/index.ts';
+
+export function sawn(species: string, grade: string, size: string, plies = 1): WoodMember {
+  return woodMember({ kind: 'sawn', species, grade, size, plies }, '2018');
+}
+
+export function lvl(depthIn: number, plies: number, name = 'LVL 2.0E'): WoodMember {
+  return woodMember({ kind: 'composite', class: name, thicknessIn: 1.75, depthIn, plies }, '2018');
+}
+
+export function glulam(combination: string, widthIn: number, depthIn: number): WoodMember {
+  return woodMember({ kind: 'glulam', combination, widthIn, depthIn }, '2018');
+}
+
+export interface UniformLoad {
+  readonly name: string;
+  readonly loadDuration: number;
+  readonly plf: number;
+}
+
+/** A simple span under uniform loads, its effects in closed form (mechanics). */
+export function simpleBeam(
+  member: WoodMember,
+  spanIn: number,
+  loads: readonly UniformLoad[],
+  deadPlf: number,
+  livePlf: number,
+): WoodBeamInput {
+  const combinations: WoodBeamCombination[] = loads.map(({ name, loadDuration, plf }) => {
+    const w = plf / 12;
+    return {
+      name,
+      loadDuration,
+      momentLbIn: (w * spanIn ** 2) / 8,
+      shearLb: w * (spanIn / 2 - member.depthIn),
+      shearAtSupportLb: (w * spanIn) / 2,
+      reactionsLb: [(w * spanIn) / 2, (w * spanIn) / 2],
+    };
+  });
+  const sag = (plf: number) => (5 * (plf / 12) * spanIn ** 4) / 384;
+  return {
+    edition: '2018',
+    member,
+    spanIn,
+    combinations,
+    bearings: [
+      { id: 'left', label: 'left jacks', lengthIn: 3, endDistanceIn: 0 },
+      { id: 'right', label: 'right jacks', lengthIn: 3, endDistanceIn: 0 },
+    ],
+    deflections: [
+      {
+        id: 'span',
+        name: 'L',
+        spanIn,
+        shortTermEiLbIn3: sag(livePlf),
+        longTermEiLbIn3: sag(deadPlf),
+      },
+    ],
+    limits: { liveRatio: 360, totalRatio: 240 },
+    bracing: { topIn: 16 },
+  };
+}
+
+/** The checks as a calculation sheet would print them: every word and number that a reader sees. */
+export function sheet(checks: readonly Check[]): string {
+  return checks
+    .map((check) =>
+      [
+        `${check.id} | ${check.title} | ${clauseText(check.clause)}`,
+        `  ${formatQuantity(check.demand)} of ${formatQuantity(check.capacity)}, ratio ${check.ratio.toFixed(4)}, ${check.passes ? 'passes' : 'fails'}${check.governing === undefined ? '' : `, under ${check.governing}`}`,
+        `  ${check.sentence}`,
+        ...check.steps.flatMap((step) => [
+          `  - ${step.id} | ${step.title} | ${clauseText(step.clause)}`,
+          `    ${step.formula}`,
+          `    = ${substitution(step)} = ${formatQuantity(step.result)}`,
+          ...(step.note === undefined ? [] : [`    ${step.note}`]),
+        ]),
+      ].join('\n'),
+    )
+    .join('\n');
+}
