@@ -27,6 +27,7 @@ export const PRESCRIPTIVE_ITEMS = [
   'built-up beam, along',
   'built-up beam, ends',
   'ledger strip',
+  'top plate strap',
 ] as const;
 export const prescriptiveItemSchema = z.enum(PRESCRIPTIVE_ITEMS);
 export type PrescriptiveItem = z.infer<typeof prescriptiveItemSchema>;
@@ -46,6 +47,8 @@ export interface PrescriptiveOption {
 export interface PrescriptiveRow {
   readonly item: PrescriptiveItem;
   readonly row: string;
+  /** Where it stands, if not in Table R602.3(1). */
+  readonly section?: string;
   readonly description: string;
   readonly location: string;
   readonly options: readonly PrescriptiveOption[];
@@ -62,6 +65,7 @@ const NAILS = {
   '16d common': [3.5, 0.162, '16d common (3.5 x 0.162)'],
   '20d common': [4, 0.192, '20d common (4 x 0.192)'],
   '3 x 0.131': [3, 0.131, '3 x 0.131'],
+  '10d strap': [1.5, 0.148, '10d (1-1/2 x 0.148)'],
 } as const;
 type NailName = keyof typeof NAILS;
 
@@ -268,6 +272,14 @@ export const FASTENING_SCHEDULE: readonly PrescriptiveRow[] = [
       each('10d box', 4, MEMORY),
       each('3 x 0.131', 4, MEMORY),
     ],
+  },
+  {
+    item: 'top plate strap',
+    row: '',
+    section: 'R602.6.1',
+    description: 'Top plate cut by more than half its width: steel tie 0.054 in (16 gauge) × 1-1/2 in',
+    location: 'each side of the cut, tie 6 in past it',
+    options: [each('10d strap', 8, MEMORY)],
   },
 ];
 

@@ -57,7 +57,7 @@ export function comparePrescriptive(
 ): PrescriptiveComparison | undefined {
   if (row.prescriptiveItem === undefined) return undefined;
   const code = prescriptiveRow(row.prescriptiveItem);
-  const name = `IRC ${editions.irc} Table R602.3(1), ${code.description.toLowerCase()} (${code.location})`;
+  const name = `IRC ${editions.irc} ${code.section ?? 'Table R602.3(1)'}, ${code.description.toLowerCase()} (${code.location})`;
   if (code.see !== undefined) {
     return { row: code, outcome: 'not comparable', sentence: `${name}: the table refers to ${code.see}.` };
   }
@@ -89,7 +89,7 @@ export function prescriptiveCheck(row: FasteningRow, editions: Editions): Check 
   return makeCheck({
     id: `${row.id}.prescriptive`,
     title: 'Fastening schedule of the code',
-    clause: ircClause(editions, 'Table R602.3(1)', provenance),
+    clause: ircClause(editions, code?.section ?? 'Table R602.3(1)', provenance),
     demand: measured === undefined ? qty(1, 'each') : qty(measured.needed, measured.unit),
     capacity: measured === undefined ? qty(0, 'each') : qty(measured.there, measured.unit),
     sentence: () => comparison?.sentence ?? 'Name the row of the fastening schedule that this joint goes by.',
