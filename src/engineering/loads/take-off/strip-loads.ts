@@ -1,0 +1,333 @@
+import type { Criteria } from '../../proposal/criteria.ts';
+import type { Strip, Survey } from '../../proposal/survey.ts';
+import type { Clause } from '../../trace/clause.ts';
+import { qty, type Quantity } from '../../trace/quantity.ts';
+import { refuseUnless } from '../../trace/refusal.ts';
+import type { Notice, Step } from '../../trace/step.ts';
+import { feetFromInches, squareFeetFromSquareInches } from '../../units/conversions.ts';
+import type { LineLoad, LoadKind, SnowCase } from '../load.ts';
+import { roofLiveLoad } from '../roof-live.ts';
+import type { SlopeSnow } from '../snow/roof-snow.ts';
+import { twoSpanReactions, wallShare, wallShareOfPart, type OverWall } from '../two-span.ts';
+import { deadOnPlan, snowOnSurveyRoof } from './roof-surface.ts';
+
+/** What one side of a strip brings to the wall or beam, plf; a hanger takes this times the joist spacing. */
+export interface StripSide {
+  readonly spanIn: number;
+  /** Length of the span whose whole uniform load comes to the wall. */
+  readonly shareIn: number;
+  readonly plf: Readonly<Record<Exclude<LoadKind, 'S'>, number>>;
+  readonly snowPlf: Readonly<Partial<Record<SnowCase, number>>>;
+}
+
+export interface StripTakeOff {
+  readonly id: string;
+  readonly label: string;
+  readonly carries: Strip['carries'];
+  readonly overWall: OverWall;
+  readonly fromIn: number;
+  readonly toIn: number;
+  readonly spacingIn: number;
+  readonly front: StripSide;
+  readonly rear: StripSide;
+  readonly loads: readonly LineLoad[];
+  readonly notices: readonly Notice[];
+}
+
+/** What joists do at the beam: `cut`: a flush beam cuts them, so each side hangs from it as a simple span. */
+export type JoistsAtBeam = 'as surveyed' | 'cut';
+
+const MECHANICS: Clause = { standard: 'Mechanics', edition: '', section: 'simple span, half to each end' };
+const THREE_MOMENTS: Clause = {
+  standard: 'Mechanics',
+  edition: '',
+  section: 'three-moment equation, two spans',
+};
+
+interface SideGeometry {
+  readonly side: 'front' | 'rear';
+  readonly spanIn: number;
+  readonly otherSpanIn: number;
+  readonly shareIn: number;
+  readonly step: Step;
+}
+
+function sideGeometry(strip: Strip, side: 'front' | 'rear', overWall: OverWall): SideGeometry {
+  const spanIn = side === 'front' ? strip.frontSpanIn : strip.rearSpanIn;
+  const otherSpanIn = side === 'front' ? strip.rearSpanIn : strip.frontSpanIn;
+  const shareIn = wallShare(overWall, spanIn, otherSpanIn);
+  const continuous = overWall === 'continuous';
+  return {
+    side,
+    spanIn,
+    otherSpanIn,
+    shareIn,
+    step: {
+      id: `${strip.id}.${side}-share`,
+      title: `${strip.label}: share of the ${side} span that the wall carries`,
+      clause: continuous ? THREE_MOMENTS : MECHANICS,
+      formula: continuous ? 'b = l · (1 ÷ 2 + l ÷ (8 · m))' : 'b = l ÷ 2',
+      values: continuous
+        ? { l: qty(feetFromInches(spanIn), 'ft'), m: qty(feetFromInches(otherSpanIn), 'ft') }
+        : { l: qty(feetFromInches(spanIn), 'ft') },
+      result: qty(feetFromInches(shareIn), 'ft'),
+    },
+  };
+}
+
+/** Joists that a flush beam cuts become simple spans; rafters stay whole over it. */
+function overWallOf(strip: Strip, joists: JoistsAtBeam): OverWall {
+  return joists === 'cut' && strip.carries !== 'roof' ? 'lapped' : strip.overWall;
+}
+
+function refuseNonsense(strip: Strip, survey: Survey, path: string, fromIn: number, toIn: number): void {
+  refuseUnless(
+    strip.frontSpanIn > 0 || strip.rearSpanIn > 0,
+    `${path}.frontSpanIn`,
+    `${strip.label}: give the span on at least one side of the wall.`,
+  );
+  refuseUnless(
+    strip.overWall === 'lapped' || (strip.frontSpanIn > 0 && strip.rearSpanIn > 0),
+    `${path}.overWall`,
+    `${strip.label}: joists that run on over the wall need a span on both sides.`,
+  );
+  refuseUnless(
+    toIn > fromIn,
+    `${path}.toIn`,
+    `${strip.label}: the right end must lie right of the left end.`,
+  );
+  refuseUnless(
+    toIn <= survey.wallLengthIn,
+    `${path}.toIn`,
+    `${strip.label} reaches past the end of the wall.`,
+  );
+  refuseUnless(
+    strip.carries !== 'roof' || strip.livePsf === 0,
+    `${path}.livePsf`,
+    `${strip.label}: a roof's live load and snow are computed; leave its live load at zero.`,
+  );
+}
+
+/**
+ * Line loads of one strip by kind: load per square foot times the share of each span.
+ *
+ * @param path of the strip in the survey, for refusals ('strips.0')
+ * @throws Refusal for a strip without spans, past the wall, or a roof without a pitch
+ */
+export function stripTakeOff(
+  strip: Strip,
+  path: string,
+  survey: Survey,
+  criteria: Criteria,
+  joists: JoistsAtBeam,
+): StripTakeOff {
+  const fromIn = strip.fromIn ?? 0;
+  const toIn = strip.toIn ?? survey.wallLengthIn;
+  refuseNonsense(strip, survey, path, fromIn, toIn);
+  const overWall = overWallOf(strip, joists);
+  const front = sideGeometry(strip, 'front', overWall);
+  const rear = sideGeometry(strip, 'rear', overWall);
+  const loads: LineLoad[] = [];
+  const notices: Notice[] = [];
+  const frontPlf: Record<Exclude<LoadKind, 'S'>, number> = { D: 0, L: 0, Lr: 0, W: 0 };
+  const rearPlf: Record<Exclude<LoadKind, 'S'>, number> = { D: 0, L: 0, Lr: 0, W: 0 };
+  const frontSnow: Partial<Record<SnowCase, number>> = {};
+  const rearSnow: Partial<Record<SnowCase, number>> = {};
+  const common = {
+    form: 'line',
+    source: { kind: 'strip', id: strip.id },
+    label: strip.label,
+    fromIn,
+    toIn,
+  } as const;
+
+  const addUniform = (kind: Exclude<LoadKind, 'S'>, psf: number, steps: readonly Step[]): void => {
+    if (psf === 0) return;
+    frontPlf[kind] = psf * feetFromInches(front.shareIn);
+    rearPlf[kind] = psf * feetFromInches(rear.shareIn);
+    const loadPlf = frontPlf[kind] + rearPlf[kind];
+    loads.push({
+      ...common,
+      kind,
+      loadPlf,
+      steps: [
+        ...steps,
+        front.step,
+        rear.step,
+        {
+          id: `${strip.id}.${kind}`,
+          title: `${strip.label}: ${kind} on the wall`,
+          clause: overWall === 'continuous' ? THREE_MOMENTS : MECHANICS,
+          formula: 'w = q · (bf + br)',
+          values: {
+            q: qty(psf, 'psf'),
+            bf: qty(feetFromInches(front.shareIn), 'ft'),
+            br: qty(feetFromInches(rear.shareIn), 'ft'),
+          },
+          result: qty(loadPlf, 'plf'),
+        },
+      ],
+    });
+  };
+
+  if (strip.carries === 'roof') {
+    const riseIn12 = strip.roofRiseIn12 ?? survey.roof?.riseIn12;
+    refuseUnless(
+      riseIn12 !== undefined,
+      `${path}.roofRiseIn12`,
+      `${strip.label}: give the pitch of the roof.`,
+    );
+    const dead = deadOnPlan(strip.deadPsf, riseIn12, strip.id);
+    addUniform('D', dead.psf, [dead.step]);
+    const loadedIn = Math.max(0, Math.min(toIn, survey.openingToIn) - Math.max(fromIn, survey.openingFromIn));
+    const tributaryFt2 = squareFeetFromSquareInches(((strip.frontSpanIn + strip.rearSpanIn) / 2) * loadedIn);
+    const roofLive = roofLiveLoad({ asce7: criteria.editions.asce7, tributaryFt2, riseIn12 });
+    addUniform('Lr', roofLive.psf, roofLive.steps);
+    const simpleRafters = strip.overWall === 'lapped' && survey.braces.length === 0;
+    const snow = snowOnSurveyRoof(criteria, survey.roof, riseIn12, simpleRafters);
+    notices.push(...snow.notices);
+    for (const way of snow.cases) {
+      const onFront = snowFromSide(strip, front, way.front, overWall, way.snowCase);
+      const onRear = snowFromSide(strip, rear, way.rear, overWall, way.snowCase);
+      const loadPlf = onFront.plf + onRear.plf;
+      if (loadPlf === 0) continue;
+      frontSnow[way.snowCase] = onFront.plf;
+      rearSnow[way.snowCase] = onRear.plf;
+      loads.push({
+        ...common,
+        kind: 'S',
+        snowCase: way.snowCase,
+        loadPlf,
+        steps: [
+          ...way.steps,
+          front.step,
+          ...onFront.steps,
+          rear.step,
+          ...onRear.steps,
+          {
+            id: `${strip.id}.S.${way.snowCase.replace(' ', '-')}`,
+            title: `${strip.label}: snow on the wall, ${way.snowCase}`,
+            clause: overWall === 'continuous' ? THREE_MOMENTS : MECHANICS,
+            formula: 'w = wf + wr',
+            values: { wf: qty(onFront.plf, 'plf'), wr: qty(onRear.plf, 'plf') },
+            result: qty(loadPlf, 'plf'),
+          },
+        ],
+      });
+    }
+    if (snow.cases.some((way) => way.front.surcharge ?? way.rear.surcharge)) {
+      notices.push({
+        id: `${strip.id}.ridge-over-wall`,
+        severity: 'note',
+        text: `${strip.label}: the drift surcharge is laid against this wall, which is exact where the wall is under the ridge and on the safe side elsewhere.`,
+      });
+    }
+    addUniform('W', -criteria.windUpliftPsf, []);
+  } else {
+    addUniform('D', strip.deadPsf, []);
+    addUniform('L', strip.livePsf, []);
+  }
+  notices.push(...liftingEnds(strip, overWall));
+  return {
+    id: strip.id,
+    label: strip.label,
+    carries: strip.carries,
+    overWall,
+    fromIn,
+    toIn,
+    spacingIn: strip.spacingIn,
+    front: { spanIn: front.spanIn, shareIn: front.shareIn, plf: frontPlf, snowPlf: frontSnow },
+    rear: { spanIn: rear.spanIn, shareIn: rear.shareIn, plf: rearPlf, snowPlf: rearSnow },
+    loads,
+    notices,
+  };
+}
+
+/** Snow of one slope on the wall: the uniform part by the share, the surcharge by the part next to the wall. */
+function snowFromSide(
+  strip: Strip,
+  side: SideGeometry,
+  snow: SlopeSnow,
+  overWall: OverWall,
+  snowCase: SnowCase,
+): { plf: number; steps: readonly Step[] } {
+  const share = feetFromInches(side.shareIn);
+  const uniformPlf = snow.uniformPsf * share;
+  const id = `${strip.id}.S.${snowCase.replace(' ', '-')}.${side.side}`;
+  const clause = overWall === 'continuous' ? THREE_MOMENTS : MECHANICS;
+  const title = `${strip.label}: snow from the ${side.side} slope, ${snowCase}`;
+  if (snow.surcharge === undefined || side.spanIn === 0) {
+    return {
+      plf: uniformPlf,
+      steps: [
+        {
+          id,
+          title,
+          clause,
+          formula: 'w = p · b',
+          values: { p: qty(snow.uniformPsf, 'psf'), b: qty(share, 'ft') },
+          result: qty(uniformPlf, 'plf'),
+        },
+      ],
+    };
+  }
+  const loadedIn = Math.min(snow.surcharge.lengthIn, side.spanIn);
+  const partShare = feetFromInches(wallShareOfPart(overWall, side.spanIn, side.otherSpanIn, loadedIn));
+  const plf = uniformPlf + snow.surcharge.psf * partShare;
+  const geometry: Record<string, Quantity> = {
+    a: qty(feetFromInches(loadedIn), 'ft'),
+    l: qty(feetFromInches(side.spanIn), 'ft'),
+  };
+  if (overWall === 'continuous') geometry.m = qty(feetFromInches(side.otherSpanIn), 'ft');
+  return {
+    plf,
+    steps: [
+      {
+        id: `${id}.surcharge-share`,
+        title: `${strip.label}: share of the surcharge next to the wall`,
+        clause,
+        formula:
+          overWall === 'continuous'
+            ? 'c = a · (1 − a ÷ (2 · l)) + (l^2 − (l − a)^2)^2 ÷ (8 · l^2 · m)'
+            : 'c = a · (1 − a ÷ (2 · l))',
+        values: geometry,
+        result: qty(partShare, 'ft'),
+      },
+      {
+        id,
+        title,
+        clause,
+        formula: 'w = p · b + pd · c',
+        values: {
+          p: qty(snow.uniformPsf, 'psf'),
+          b: qty(share, 'ft'),
+          pd: qty(snow.surcharge.psf, 'psf'),
+          c: qty(partShare, 'ft'),
+        },
+        result: qty(plf, 'plf'),
+      },
+    ],
+  };
+}
+
+/** Very unequal continuous spans: the short one's far end lifts under live load on the long one. */
+function liftingEnds(strip: Strip, overWall: OverWall): Notice[] {
+  if (overWall !== 'continuous') return [];
+  const notices: Notice[] = [];
+  for (const shortSide of ['front', 'rear'] as const) {
+    const live = strip.livePsf;
+    const front = { span: strip.frontSpanIn, load: strip.deadPsf + (shortSide === 'rear' ? live : 0) };
+    const rear = { span: strip.rearSpanIn, load: strip.deadPsf + (shortSide === 'front' ? live : 0) };
+    const reactions = twoSpanReactions(front, rear);
+    const far = shortSide === 'front' ? reactions.farFront : reactions.farRear;
+    if (far < 0) {
+      notices.push({
+        id: `${strip.id}.${shortSide}-end-lifts`,
+        severity: 'caution',
+        text: `${strip.label}: with live load on the other span the far end of the ${shortSide} span lifts; the share on the wall assumes that end is held down.`,
+        clause: THREE_MOMENTS,
+      });
+    }
+  }
+  return notices;
+}

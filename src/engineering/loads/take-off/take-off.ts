@@ -1,0 +1,119 @@
+import type { Criteria } from '../../proposal/criteria.ts';
+import type { Survey } from '../../proposal/survey.ts';
+import { Refusal, refuseUnless } from '../../trace/refusal.ts';
+import type { Notice } from '../../trace/step.ts';
+import { SNOW_CASES, type Load, type SnowCase } from '../load.ts';
+import { braceTakeOff, type BraceTakeOff } from './brace-loads.ts';
+import { braceRuleNotices } from './brace-rules.ts';
+import { landingLoads, wallAboveLoad } from './standing-loads.ts';
+import { stripTakeOff, type JoistsAtBeam, type StripTakeOff } from './strip-loads.ts';
+
+/** Everything that comes down on the wall, in wall coordinates, kinds kept apart. */
+export interface LoadTakeOff {
+  readonly loads: readonly Load[];
+  readonly strips: readonly StripTakeOff[];
+  readonly braces: readonly BraceTakeOff[];
+  readonly notices: readonly Notice[];
+}
+
+export interface TakeOffOptions {
+  /** `cut` where a flush beam cuts floor and ceiling joists; rafters and dropped beams leave them whole. */
+  readonly joistsAtBeam: JoistsAtBeam;
+}
+
+/**
+ * Load take-off of one opening from its survey: strips, walls above, roof braces, landings. The beam's own weight
+ * is added later (`selfWeight`), because it belongs to the member that is tried.
+ *
+ * @throws Refusal with the path of the entry that makes no sense ('strips.1.toIn')
+ */
+export function takeOffLoads(survey: Survey, criteria: Criteria, options: TakeOffOptions): LoadTakeOff {
+  refuseRepeatedIds(survey);
+  const strips = survey.strips.map((strip, index) =>
+    stripTakeOff(strip, `strips.${index}`, survey, criteria, options.joistsAtBeam),
+  );
+  const walls = survey.wallsAbove.flatMap(
+    (wall, index) => wallAboveLoad(wall, `wallsAbove.${index}`, survey) ?? [],
+  );
+  const braces = survey.braces.map((brace, index) => {
+    refuseUnless(
+      survey.roof !== undefined,
+      'roof',
+      'Roof braces need the roof they hold up: pitch, spans and weight.',
+    );
+    return braceTakeOff(brace, `braces.${index}`, survey, survey.roof, criteria);
+  });
+  const landings = survey.landings.flatMap((landing, index) =>
+    landingLoads(landing, `landings.${index}`, survey),
+  );
+  return {
+    loads: inEverySnowCase([
+      ...strips.flatMap((strip) => strip.loads),
+      ...walls,
+      ...braces.flatMap((brace) => brace.loads),
+      ...landings,
+    ]),
+    strips,
+    braces,
+    notices: oncePerId([
+      ...strips.flatMap((strip) => strip.notices),
+      ...braces.flatMap((brace) => brace.notices),
+      ...braceRuleNotices(survey.braces, criteria.editions),
+      ...assumedEntries(survey),
+    ]),
+  };
+}
+
+/**
+ * Where one roof has unbalanced cases, snow that is known in one way only (a landing, a steep roof) lies as it
+ * does in the balanced case, whatever the other roof does.
+ */
+function inEverySnowCase(loads: readonly Load[]): Load[] {
+  const used = new Set<SnowCase>();
+  const bySource = new Map<string, Set<SnowCase>>();
+  for (const load of loads) {
+    if (load.snowCase === undefined) continue;
+    used.add(load.snowCase);
+    const key = sourceKey(load);
+    bySource.set(key, (bySource.get(key) ?? new Set()).add(load.snowCase));
+  }
+  return loads.flatMap((load) => {
+    const own = bySource.get(sourceKey(load));
+    if (load.snowCase !== 'balanced' || own === undefined || own.size > 1) return [load];
+    return SNOW_CASES.filter((snowCase) => snowCase === 'balanced' || used.has(snowCase)).map((snowCase) => ({
+      ...load,
+      snowCase,
+    }));
+  });
+}
+
+function sourceKey(load: Load): string {
+  return `${load.source.kind}:${load.source.id}`;
+}
+
+/** Ids name the entries in versions, load pictures and traces; two of one name would be one. */
+function refuseRepeatedIds(survey: Survey): void {
+  const seen = new Set<string>();
+  for (const list of ['strips', 'wallsAbove', 'braces', 'landings'] as const) {
+    survey[list].forEach((entry, index) => {
+      if (seen.has(entry.id)) {
+        throw new Refusal(`${list}.${index}.id`, `Two entries of the survey are called “${entry.id}”.`);
+      }
+      seen.add(entry.id);
+    });
+  }
+}
+
+function assumedEntries(survey: Survey): Notice[] {
+  return [...survey.strips, ...survey.wallsAbove, ...survey.braces, ...survey.landings]
+    .filter((entry) => entry.evidence === 'assumed')
+    .map((entry) => ({
+      id: `${entry.id}.assumed`,
+      severity: 'caution',
+      text: `${entry.label} is assumed, neither measured nor from plans.`,
+    }));
+}
+
+function oncePerId(notices: readonly Notice[]): Notice[] {
+  return [...new Map(notices.map((notice) => [notice.id, notice])).values()];
+}
