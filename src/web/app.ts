@@ -3,7 +3,15 @@ import path from 'node:path';
 import formbody from '@fastify/formbody';
 import staticFiles from '@fastify/static';
 import Fastify, { type FastifyInstance } from 'fastify';
+import { multipartForms } from '../attachments/multipart.ts';
+import { attachmentRoutes } from '../attachments/routes.ts';
 import { accountRoutes } from '../people/accounts/routes.ts';
+import { peopleRoutes } from '../people/routes.ts';
+import { itemRoutes } from '../record/items/routes.ts';
+import { markRoutes } from '../record/marks/routes.ts';
+import { openingRoutes } from '../record/openings/routes.ts';
+import { projectRoutes } from '../record/projects/routes.ts';
+import { setRoutes } from '../record/sets/routes.ts';
 import type { Deps } from './deps.ts';
 import { access } from './plugins/access.ts';
 import { errors } from './plugins/errors.ts';
@@ -40,6 +48,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(errors);
   await app.register(access, { prisma: deps.prisma });
   await app.register(formbody);
+  await app.register(multipartForms, { uploadLimitBytes: config.uploadLimitBytes });
   await app.register(staticFiles, {
     root: path.join(import.meta.dirname, 'assets'),
     serve: false,
@@ -48,6 +57,13 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
 
   await app.register(publicRoutes, deps);
   await app.register(accountRoutes, deps);
+  await app.register(peopleRoutes, deps);
+  await app.register(projectRoutes, deps);
+  await app.register(openingRoutes, deps);
+  await app.register(itemRoutes, deps);
+  await app.register(markRoutes, deps);
+  await app.register(setRoutes, deps);
+  await app.register(attachmentRoutes, deps);
 
   return app;
 }

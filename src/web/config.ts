@@ -22,7 +22,12 @@ export const environmentSchema = z.object({
   TRUSTED_PROXIES: z
     .string()
     .default('')
-    .transform((text) => text.split(',').map((part) => part.trim()).filter((part) => part !== '')),
+    .transform((text) =>
+      text
+        .split(',')
+        .map((part) => part.trim())
+        .filter((part) => part !== ''),
+    ),
   LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'silent']).default('info'),
   UPLOAD_LIMIT_MB: z.coerce.number().int().min(1).max(1024).default(200),
   /** Requests a minute from one address; sign-in has a limit of its own. */

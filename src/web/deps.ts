@@ -1,12 +1,13 @@
-import type { Clock } from '../actor.ts';
-import type { PrismaClient } from '../database/generated/client.ts';
+import type { BlobStore } from '../attachments/storage/blob-store.ts';
 import type { Sessions } from '../people/sessions/sessions.ts';
+import type { KindForms } from '../record/kinds/form.ts';
+import type { RecordDeps } from '../record/use-case.ts';
 import type { Config } from './config.ts';
 
 /** What routes are built from; made once in `compose.ts`, or by a test. */
-export interface Deps {
+export interface Deps extends RecordDeps {
   readonly config: Config;
-  readonly prisma: PrismaClient;
   readonly sessions: Sessions;
-  readonly clock: Clock;
+  readonly blobs: BlobStore;
+  readonly forms: KindForms;
 }

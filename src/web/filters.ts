@@ -1,6 +1,8 @@
 import type { Environment } from 'nunjucks';
 import { clauseText, formatNumber, formatQuantity, substitution } from '../engineering/trace/index.ts';
-import { formatFeetInches } from '../engineering/units/length.ts';
+import { formatFeetInches } from '../engineering/units/index.ts';
+import { eventWords } from '../record/events/words.ts';
+import { ratioText } from './check-view.ts';
 
 const dateTime = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium', timeStyle: 'short' });
 const dateOnly = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium' });
@@ -26,5 +28,7 @@ export function addFilters(env: Environment): void {
   env.addFilter('feet', (inches: number) => formatFeetInches(inches, { to: 16 }));
   env.addFilter('clause', clauseText);
   env.addFilter('substituted', substitution);
+  env.addFilter('eventWords', eventWords);
+  env.addFilter('ratio', (ratio: number) => ratioText(ratio, ratio <= 1 + 1e-9));
   env.addFilter('short', (hash: string) => hash.slice(0, 12));
 }

@@ -47,43 +47,53 @@ export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<v
       reply.page('people/sign-in.njk', { form: blank, next: safeNext(request.query.next), ...demo }),
   );
 
-  app.post('/sign-in', { config: { access: 'account.signIn', rateLimit: accountLimit } }, async (request, reply) => {
-    const typed = typedFrom(request.body);
-    const judged = judgeFlat(signInSchema, typed);
-    const next = safeNext(typed['next']);
-    const again = (form: FormState) => reply.status(422).page('people/sign-in.njk', { form, next, ...demo });
-    if (!judged.ok) return again(judged.form);
-    try {
-      const { personId } = await signIn(deps, judged.content);
-      // A fresh id for a fresh sign-in: what was in the cookie before is worth nothing now.
-      if (request.person !== null) await deps.sessions.end(request.person.sessionId);
-      return await enter(reply, personId, next);
-    } catch (error) {
-      if (error instanceof Invalid) return again({ values: typed, errors: error.fields });
-      throw error;
-    }
-  });
+  app.post(
+    '/sign-in',
+    { config: { access: 'account.signIn', rateLimit: accountLimit } },
+    async (request, reply) => {
+      const typed = typedFrom(request.body);
+      const judged = judgeFlat(signInSchema, typed);
+      const next = safeNext(typed['next']);
+      const again = (form: FormState) =>
+        reply.status(422).page('people/sign-in.njk', { form, next, ...demo });
+      if (!judged.ok) return again(judged.form);
+      try {
+        const { personId } = await signIn(deps, judged.content);
+        // A fresh id for a fresh sign-in: what was in the cookie before is worth nothing now.
+        if (request.person !== null) await deps.sessions.end(request.person.sessionId);
+        return await enter(reply, personId, next);
+      } catch (error) {
+        if (error instanceof Invalid) return again({ values: typed, errors: error.fields });
+        throw error;
+      }
+    },
+  );
 
   app.get<{ Querystring: { next?: string } }>(
     '/sign-up',
     { config: { access: 'account.signUp' } },
-    async (request, reply) => reply.page('people/sign-up.njk', { form: blank, next: safeNext(request.query.next) }),
+    async (request, reply) =>
+      reply.page('people/sign-up.njk', { form: blank, next: safeNext(request.query.next) }),
   );
 
-  app.post('/sign-up', { config: { access: 'account.signUp', rateLimit: accountLimit } }, async (request, reply) => {
-    const typed = typedFrom(request.body);
-    const judged = judgeFlat(signUpSchema, typed);
-    const next = safeNext(typed['next']);
-    const again = (form: FormState) => reply.status(422).page('people/sign-up.njk', { form, next });
-    if (!judged.ok) return again(judged.form);
-    try {
-      const { personId } = await signUp(deps, judged.content);
-      return await enter(reply, personId, next);
-    } catch (error) {
-      if (error instanceof Invalid) return again({ values: typed, errors: error.fields });
-      throw error;
-    }
-  });
+  app.post(
+    '/sign-up',
+    { config: { access: 'account.signUp', rateLimit: accountLimit } },
+    async (request, reply) => {
+      const typed = typedFrom(request.body);
+      const judged = judgeFlat(signUpSchema, typed);
+      const next = safeNext(typed['next']);
+      const again = (form: FormState) => reply.status(422).page('people/sign-up.njk', { form, next });
+      if (!judged.ok) return again(judged.form);
+      try {
+        const { personId } = await signUp(deps, judged.content);
+        return await enter(reply, personId, next);
+      } catch (error) {
+        if (error instanceof Invalid) return again({ values: typed, errors: error.fields });
+        throw error;
+      }
+    },
+  );
 
   app.post('/sign-out', { config: { access: 'account.signOut' } }, async (request, reply) => {
     await deps.sessions.end(signedIn(request).sessionId);

@@ -43,6 +43,15 @@ export interface EventPayloads {
       readonly markId: string;
     }[];
   };
+  'attachment.added': {
+    readonly attachmentId: string;
+    readonly sha256: string;
+    readonly bytes: number;
+    readonly mediaType: string;
+    readonly subject: string;
+    readonly subjectId: string;
+  };
+  'attachment.shared': { readonly attachmentId: string; readonly shared: boolean };
   'question.asked': QuestionSaid;
   'question.answered': QuestionSaid;
   'question.closed': QuestionSaid;

@@ -8,7 +8,12 @@ export function fillForm(spec: FormSpec, content: unknown): Record<string, strin
   return typed;
 }
 
-function fillFields(fields: readonly Field[], content: unknown, prefix: string, typed: Record<string, string>): void {
+function fillFields(
+  fields: readonly Field[],
+  content: unknown,
+  prefix: string,
+  typed: Record<string, string>,
+): void {
   const record = (typeof content === 'object' && content !== null ? content : {}) as Record<string, unknown>;
   for (const field of fields) {
     if (field.kind === 'group') {

@@ -17,7 +17,11 @@ export type Judged<Content> =
  * Reads and judges a form: what could not be read first, then what the schema refuses. Paths of the content
  * are led back to the boxes, where removed rows have left gaps in the numbering.
  */
-export function judgeForm<Content>(spec: FormSpec, schema: z.ZodType<Content>, typed: Typed): Judged<Content> {
+export function judgeForm<Content>(
+  spec: FormSpec,
+  schema: z.ZodType<Content>,
+  typed: Typed,
+): Judged<Content> {
   const { content, problems } = readForm(spec, typed);
   const errors = { ...problems };
   const parsed = schema.safeParse(content);
@@ -27,7 +31,8 @@ export function judgeForm<Content>(spec: FormSpec, schema: z.ZodType<Content>, t
       errors[name] ??= issueSentence(issue, labelOf(spec.fields, issue.path.map(String)));
     }
   }
-  if (!parsed.success || Object.keys(errors).length > 0) return { ok: false, form: { values: typed, errors } };
+  if (!parsed.success || Object.keys(errors).length > 0)
+    return { ok: false, form: { values: typed, errors } };
   return { ok: true, content: parsed.data, form: { values: typed, errors: {} } };
 }
 

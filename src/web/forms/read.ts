@@ -33,6 +33,9 @@ function readFields(
   problems: Record<string, string>,
 ): void {
   for (const field of fields) {
+    if ('when' in field && field.when !== undefined) {
+      if (!field.when.is.includes(typed[prefix + field.when.field] ?? '')) continue;
+    }
     if (field.kind === 'group') {
       if (field.prefix === undefined) {
         readFields(field.fields, typed, prefix, into, problems);
@@ -80,6 +83,7 @@ function readValue(
   const trimmed = text.trim();
   if (field.kind === 'checkbox') return trimmed === 'yes';
   if (trimmed === '') {
+    if (field.blankIsText === true) return '';
     if (field.optional !== true) problems[name] = `${field.label}: fill this in.`;
     return undefined;
   }
@@ -105,7 +109,10 @@ function readValue(
 
 /** '1,500' and '.5' are numbers; '1e309', '12ft' and '' are not. */
 export function readNumber(text: string): number | null {
-  const plain = text.replace(/^(-?\d{1,3})((?:,\d{3})+)(?=\.|$)/, (_, head: string, rest: string) => head + rest.replaceAll(',', ''));
+  const plain = text.replace(
+    /^(-?\d{1,3})((?:,\d{3})+)(?=\.|$)/,
+    (_, head: string, rest: string) => head + rest.replaceAll(',', ''),
+  );
   if (!/^-?(\d+\.?\d*|\.\d+)(e[+-]?\d{1,3})?$/i.test(plain)) return null;
   const value = Number(plain);
   return Number.isFinite(value) ? value : null;

@@ -50,3 +50,16 @@ function findList(fields: readonly Field[], name: string): ListField | null {
   }
   return null;
 }
+
+/** Which rows each list of the form holds, for the template. */
+export function rowsOf(spec: FormSpec, typed: Typed): Record<string, number[]> {
+  const rows: Record<string, number[]> = {};
+  const visit = (fields: readonly Field[]) => {
+    for (const field of fields) {
+      if (field.kind === 'list') rows[field.name] = rowNumbers(field, typed);
+      if (field.kind === 'group') visit(field.fields);
+    }
+  };
+  visit(spec.fields);
+  return rows;
+}

@@ -3,13 +3,22 @@
  * form from stored content (`fillForm`) and is drawn by templates/parts/spec-form.njk. Names are the paths of
  * the content: 'strips.0.spacingIn'.
  */
+/** Asked only where another box of the same object holds one of these; else it does not count, whatever it holds. */
+export interface When {
+  readonly field: string;
+  readonly is: readonly string[];
+}
+
 interface Asked {
   readonly name: string;
+  readonly when?: When;
   readonly label: string;
   readonly hint?: string;
   readonly example?: string;
   /** May be left blank; the content then has no such entry. */
   readonly optional?: boolean;
+  /** May be left blank; the content then holds ''. */
+  readonly blankIsText?: boolean;
 }
 
 export interface Option {
@@ -36,6 +45,7 @@ export interface GroupField {
   readonly hint?: string;
   readonly prefix?: string;
   readonly optional?: boolean;
+  readonly when?: When;
   readonly fields: readonly Field[];
 }
 

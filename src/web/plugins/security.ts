@@ -38,7 +38,9 @@ export const security = fp<{ config: Config; cookieSecret: string }>(
         },
       },
       referrerPolicy: { policy: 'same-origin' },
-      strictTransportSecurity: config.secureCookies ? { maxAge: 31_536_000, includeSubDomains: false } : false,
+      strictTransportSecurity: config.secureCookies
+        ? { maxAge: 31_536_000, includeSubDomains: false }
+        : false,
     });
 
     await app.register(rateLimit, {
@@ -58,7 +60,7 @@ export const security = fp<{ config: Config; cookieSecret: string }>(
         path: '/',
       },
       csrfOpts: { hmacKey: cookieSecret },
-      getUserInfo: (request) => request.person?.sessionId ?? 'nobody',
+      getUserInfo: formOwner,
       getToken: (request) => {
         const body = request.body as Record<string, unknown> | null | undefined;
         const sent = body?.['_csrf'] ?? request.headers['x-csrf-token'];
@@ -82,6 +84,11 @@ export const security = fp<{ config: Config; cookieSecret: string }>(
   },
   { name: 'security', dependencies: ['session'] },
 );
+
+/** A form's token is good for the session it was shown in and for no other. */
+export function formOwner(request: FastifyRequest): string {
+  return request.person?.sessionId ?? 'nobody';
+}
 
 /** Browsers tell where a form was sent from; a foreign origin is refused before any token is looked at. */
 function comesFromUs(request: FastifyRequest, publicUrl: string): boolean {

@@ -4,6 +4,7 @@ import fp from 'fastify-plugin';
 import nunjucks from 'nunjucks';
 import type { Config } from '../config.ts';
 import { addFilters } from '../filters.ts';
+import { formOwner } from './security.ts';
 
 declare module 'fastify' {
   interface FastifyReply {
@@ -50,10 +51,10 @@ export const views = fp<{ config: Config }>(
       if (flash !== null) this.clearCookie(FLASH, { path: '/' });
       this.type('text/html; charset=utf-8').header('cache-control', 'no-store');
       return this.viewAsync(template, {
-        person: request.person === null ? null : { name: request.person.name },
+        person: request.person === null ? null : { id: request.person.personId, name: request.person.name },
         project: request.member?.project ?? null,
         role: request.member?.actor.role ?? null,
-        csrfToken: this.generateCsrf(),
+        csrfToken: this.generateCsrf({ userInfo: formOwner(request) }),
         path: request.url.split('?')[0],
         flash,
         demo: config.demo,

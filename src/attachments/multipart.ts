@@ -1,0 +1,100 @@
+import multipart from '@fastify/multipart';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import fp from 'fastify-plugin';
+import { Refused } from '../problems.ts';
+import { receiveFile, type ReceivedFile } from './receive.ts';
+import type { BlobStore } from './storage/blob-store.ts';
+
+export interface UploadedFile extends ReceivedFile {
+  /** As the sender called it, cut to 200 characters; shown, never a path. */
+  readonly originalName: string;
+}
+
+export interface Upload {
+  readonly fields: Readonly<Record<string, string>>;
+  readonly files: readonly UploadedFile[];
+}
+
+const FIELD_LIMIT_BYTES = 64 * 1024;
+const FILES_AT_ONCE = 20;
+
+export const multipartForms = fp<{ uploadLimitBytes: number }>(
+  async (app, { uploadLimitBytes }) => {
+    await app.register(multipart, {
+      limits: {
+        fileSize: uploadLimitBytes,
+        files: FILES_AT_ONCE,
+        fields: 60,
+        parts: FILES_AT_ONCE + 60,
+        fieldSize: FIELD_LIMIT_BYTES,
+        fieldNameSize: 100,
+      },
+    });
+  },
+  { name: 'multipart' },
+);
+
+/**
+ * Reads a streamed form: the token has to be its first field and is checked before any file is touched.
+ * On any failure what was received is forgotten. Empty file inputs (a form sent without a file) are skipped.
+ */
+export async function readUpload(
+  app: FastifyInstance,
+  request: FastifyRequest,
+  reply: FastifyReply,
+  store: BlobStore,
+  limitBytes: number,
+): Promise<Upload> {
+  const fields: Record<string, string> = {};
+  const files: UploadedFile[] = [];
+  let checked = false;
+  try {
+    for await (const part of request.parts()) {
+      if (part.type === 'field') {
+        if (part.valueTruncated) throw new Refused('One of the texts is too long.');
+        if (typeof part.value === 'string') fields[part.fieldname] = part.value;
+        continue;
+      }
+      if (!checked) {
+        await checkToken(app, request, reply, fields['_csrf']);
+        checked = true;
+      }
+      if (part.filename === '' || part.filename === undefined) {
+        part.file.resume();
+        continue;
+      }
+      const file = part.file;
+      const received = await receiveFile(store, file, { limitBytes, wasCutShort: () => file.truncated });
+      files.push({ ...received, originalName: shownName(part.filename) });
+    }
+    if (!checked) await checkToken(app, request, reply, fields['_csrf']);
+    return { fields, files };
+  } catch (error) {
+    await Promise.all(files.map((file) => file.received.discard()));
+    throw error;
+  }
+}
+
+/** Control characters and folders are dropped; what is left is only ever shown. */
+function shownName(filename: string): string {
+  const base = filename.split(/[/\\]/).at(-1) ?? '';
+  // eslint-disable-next-line no-control-regex -- removing control characters is the point
+  const plain = base.replace(/[\u0000-\u001f\u007f\u202a-\u202e\u2066-\u2069]/g, '').trim();
+  return plain === '' ? 'unnamed' : plain.slice(0, 200);
+}
+
+async function checkToken(
+  app: FastifyInstance,
+  request: FastifyRequest,
+  reply: FastifyReply,
+  token: string | undefined,
+): Promise<void> {
+  request.body = { _csrf: token };
+  await new Promise<void>((resolve, reject) => {
+    // The plugin answers a bad token by sending it; inside a stream it has to be thrown instead.
+    const throwing = Object.create(reply, { send: { value: reject } }) as FastifyReply;
+    app.csrfProtection(request, throwing, () => {
+      resolve();
+    });
+  });
+}

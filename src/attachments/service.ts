@@ -1,0 +1,110 @@
+import { randomUUID } from 'node:crypto';
+import type { Actor } from '../actor.ts';
+import type { AttachmentSubject } from '../database/generated/client.ts';
+import { NotFound } from '../problems.ts';
+import type { Transaction } from '../record/events/append.ts';
+import { useCase, type RecordDeps, type UseCase } from '../record/use-case.ts';
+import type { UploadedFile } from './multipart.ts';
+
+export interface AttachTo {
+  readonly subject: AttachmentSubject;
+  readonly subjectId: string;
+}
+
+export interface AddedAttachment {
+  readonly attachmentId: string;
+  readonly sha256: string;
+}
+
+/**
+ * Commits received files to the store, then writes their rows: a row never names bytes that are not there. Where
+ * the rows are refused, the bytes stay in the store unnamed and the sweep takes them.
+ *
+ * @throws NotFound where what they are to be attached to is not in the actor's project.
+ */
+export async function addAttachments(
+  deps: RecordDeps,
+  actor: Actor,
+  input: { readonly files: readonly UploadedFile[]; readonly caption: string; readonly to: AttachTo },
+): Promise<AddedAttachment[]> {
+  for (const file of input.files) await file.received.commit();
+  return useCase(deps, actor, 'attachment.add', (use) => recordAttachments(use, input));
+}
+
+/** The rows alone, for use cases that attach in their own transaction; the bytes are committed already. */
+export async function recordAttachments(
+  use: UseCase,
+  input: { readonly files: readonly UploadedFile[]; readonly caption: string; readonly to: AttachTo },
+): Promise<AddedAttachment[]> {
+  const { tx, actor, at } = use;
+  const { subject, subjectId } = input.to;
+  if (!(await subjectIsHere(tx, actor.projectId, input.to))) throw new NotFound('What this belongs to');
+  const added: AddedAttachment[] = [];
+  for (const { received, mediaType, picture, originalName } of input.files) {
+    const attachmentId = randomUUID();
+    const { sha256, bytes } = received;
+    await tx.attachment.create({
+      data: {
+        id: attachmentId,
+        projectId: actor.projectId,
+        sha256,
+        bytes: BigInt(bytes),
+        mediaType,
+        originalName,
+        caption: input.caption,
+        widthPx: picture?.widthPx ?? null,
+        heightPx: picture?.heightPx ?? null,
+        capturedAt: picture?.capturedAt ?? null,
+        uploadedById: actor.personId,
+        uploadedAt: at,
+      },
+      select: { id: true },
+    });
+    await tx.attachmentLink.create({
+      data: { attachmentId, projectId: actor.projectId, subject, subjectId },
+    });
+    await use.append('attachment.added', { attachmentId, sha256, bytes, mediaType, subject, subjectId });
+    added.push({ attachmentId, sha256 });
+  }
+  return added;
+}
+
+async function subjectIsHere(
+  tx: Transaction,
+  projectId: string,
+  { subject, subjectId: id }: AttachTo,
+): Promise<boolean> {
+  const where = { where: { id, projectId }, select: { id: true } } as const;
+  switch (subject) {
+    case 'project':
+      return id === projectId;
+    case 'opening':
+      return (await tx.opening.findFirst(where)) !== null;
+    case 'item':
+      return (await tx.item.findFirst(where)) !== null;
+    case 'version':
+      return (await tx.version.findFirst(where)) !== null;
+    case 'finding':
+      return (await tx.finding.findFirst(where)) !== null;
+    case 'correction_answer':
+      return (await tx.correctionAnswer.findFirst(where)) !== null;
+    case 'question':
+      return (await tx.question.findFirst(where)) !== null;
+  }
+}
+
+/** Shows a photo or drawing to the owner, or takes it back from the owner's page. */
+export async function shareAttachment(
+  deps: RecordDeps,
+  actor: Actor,
+  input: { readonly attachmentId: string; readonly shared: boolean },
+): Promise<void> {
+  await useCase(deps, actor, 'attachment.share', async ({ tx, append }) => {
+    const { count } = await tx.attachment.updateMany({
+      where: { id: input.attachmentId, projectId: actor.projectId },
+      data: { sharedWithOwner: input.shared },
+    });
+    if (count === 0) throw new NotFound('That file');
+    await append('attachment.shared', input);
+  });
+}

@@ -1,0 +1,51 @@
+import type { AttachmentSubject, PrismaClient } from '../database/generated/client.ts';
+import type { Role } from '../people/roles.ts';
+import { isPicture } from './media-types.ts';
+
+export interface AttachmentView {
+  readonly attachmentId: string;
+  readonly subjectId: string;
+  readonly originalName: string;
+  readonly caption: string;
+  readonly mediaType: string;
+  readonly isPicture: boolean;
+  readonly bytes: number;
+  readonly sha256: string;
+  readonly sharedWithOwner: boolean;
+  readonly uploadedAt: Date;
+  readonly capturedAt: Date | null;
+}
+
+/** What hangs on the given things, oldest first, in one query. Owners get what was shared with them. */
+export async function attachmentsOf(
+  prisma: Pick<PrismaClient, 'attachmentLink'>,
+  projectId: string,
+  role: Role,
+  subject: AttachmentSubject,
+  subjectIds: readonly string[],
+): Promise<AttachmentView[]> {
+  if (subjectIds.length === 0) return [];
+  const links = await prisma.attachmentLink.findMany({
+    where: {
+      projectId,
+      subject,
+      subjectId: { in: [...subjectIds] },
+      ...(role === 'owner' ? { attachment: { sharedWithOwner: true } } : {}),
+    },
+    include: { attachment: true },
+    orderBy: { attachment: { uploadedAt: 'asc' } },
+  });
+  return links.map(({ subjectId, attachment }) => ({
+    attachmentId: attachment.id,
+    subjectId,
+    originalName: attachment.originalName,
+    caption: attachment.caption,
+    mediaType: attachment.mediaType,
+    isPicture: isPicture(attachment.mediaType),
+    bytes: Number(attachment.bytes),
+    sha256: attachment.sha256,
+    sharedWithOwner: attachment.sharedWithOwner,
+    uploadedAt: attachment.uploadedAt,
+    capturedAt: attachment.capturedAt,
+  }));
+}

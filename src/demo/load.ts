@@ -1,0 +1,65 @@
+import type { Actor } from '../actor.ts';
+import { hashPassword } from '../people/accounts/passwords.ts';
+import { acceptInvitation, invite } from '../people/invitations/service.ts';
+import { createItem } from '../record/items/create.ts';
+import { createOpening } from '../record/openings/service.ts';
+import { createProject } from '../record/projects/service.ts';
+import { submitVersions } from '../record/submissions/service.ts';
+import type { RecordDeps } from '../record/use-case.ts';
+import { demoBeam, demoCriteria, demoFootings, demoRows, demoSupports, demoSurvey } from './cinder-ferry.ts';
+import { demoPassword, demoSignIns } from './people.ts';
+
+/** Loads the demo once; an installation that has its people has it. Everything goes through the use cases. */
+export async function loadDemo(deps: RecordDeps): Promise<void> {
+  const { prisma } = deps;
+  const emails = demoSignIns.map((one) => one.email);
+  if ((await prisma.person.count({ where: { email: { in: [...emails] } } })) > 0) return;
+  const passwordHash = await hashPassword(demoPassword);
+  const people = new Map<string, { personId: string; name: string }>();
+  for (const { role, name, email } of demoSignIns) {
+    const { id } = await prisma.person.create({ data: { name, email, passwordHash }, select: { id: true } });
+    people.set(role, { personId: id, name });
+  }
+  const contractor = people.get('contractor');
+  if (contractor === undefined) throw new Error('The demo has no contractor.');
+  const { projectId } = await createProject(deps, contractor, {
+    name: 'Cinder Ferry, bed-sitting room',
+    address: '12 Slipway Row, Cinder Ferry',
+    jurisdiction: 'Town of Cinder Ferry (invented)',
+    permitNumber: 'BP-70-0418',
+  });
+  const actor: Actor = { ...contractor, role: 'contractor', projectId };
+  for (const { role, name } of demoSignIns) {
+    const person = people.get(role);
+    if (role === 'contractor' || person === undefined) continue;
+    const { token } = await invite(deps, actor, { role, label: name });
+    await acceptInvitation(deps, person, token);
+  }
+  await createItem(deps, actor, {
+    openingId: null,
+    kind: 'criteria',
+    key: 'criteria',
+    title: 'Design criteria',
+    content: demoCriteria,
+  });
+  const { openingId } = await createOpening(deps, actor, { name: 'Den to box room' });
+  const items = [
+    { kind: 'survey', key: 'survey', title: 'Survey', content: demoSurvey },
+    { kind: 'beam', key: 'beam', title: 'Beam', content: demoBeam },
+    ...demoSupports.map((content) => ({
+      kind: 'support' as const,
+      key: content.end,
+      title: content.end === 'left' ? 'Left support' : 'Right support',
+      content,
+    })),
+    ...demoFootings.map((content) => ({
+      kind: 'footing' as const,
+      key: content.end,
+      title: content.end === 'left' ? 'Left footing' : 'Right footing',
+      content,
+    })),
+    ...demoRows.map(({ key, title, content }) => ({ kind: 'fastening' as const, key, title, content })),
+  ] as const;
+  for (const item of items) await createItem(deps, actor, { openingId, ...item });
+  await submitVersions(deps, actor, { openingId, note: 'First proposal. Live load as for sleeping rooms.' });
+}

@@ -1,0 +1,40 @@
+import type { EventPayloads, EventType } from './payloads.ts';
+
+type Words = { readonly [Type in EventType]: (payload: EventPayloads[Type]) => string };
+
+const count = (number: number, one: string, many: string) =>
+  number === 1 ? `1 ${one}` : `${number} ${many}`;
+const because = (reason: string) => (reason === '' ? '' : `: “${reason}”`);
+
+/** Each event as a line of the log, in plain words. A type without words does not compile. */
+const words: Words = {
+  'project.created': ({ name }) => `made the project “${name}”`,
+  'project.edited': ({ changed }) => `changed ${Object.keys(changed).join(', ')}`,
+  'opening.created': ({ ordinal, name }) => `added opening ${ordinal}, “${name}”`,
+  'invitation.made': ({ role, label }) => `made an invitation for ${label}, as ${role}`,
+  'invitation.withdrawn': () => 'withdrew an invitation',
+  'member.joined': ({ name, role }) => `${name} joined as ${role}`,
+  'member.removed': ({ name, role }) => `took ${name} out (${role})`,
+  'item.created': ({ title, key }) => `added ${title} (${key})`,
+  'version.saved': ({ number, origin, reason }) =>
+    `${origin === 'recalculated' ? 'recalculated' : 'saved'} version ${number}${because(reason)}`,
+  'versions.submitted': ({ number, versions, note }) =>
+    `submission ${number}: ${count(versions.length, 'version', 'versions')} handed to the engineer${because(note)}`,
+  'version.marked': ({ word, reason, versionHash }) =>
+    `marked ${versionHash.slice(0, 12)} ${word}${because(reason)}`,
+  'set.issued': ({ number, entries, hash }) =>
+    `issued approved set ${number} with ${count(entries.length, 'item', 'items')} (${hash.slice(0, 12)})`,
+  'attachment.added': ({ mediaType, sha256, bytes }) =>
+    `added a file, ${mediaType}, ${bytes} bytes (${sha256.slice(0, 12)})`,
+  'attachment.shared': ({ shared }) =>
+    shared ? 'showed a file to the owner' : 'took a file back from the owner’s page',
+  'question.asked': ({ text }) => `asked: “${text}”`,
+  'question.answered': ({ text }) => `answered: “${text}”`,
+  'question.closed': ({ text }) => `closed a question${because(text)}`,
+};
+
+/** The words for an event as read back from the log; an unknown type (of a later version) is named as it is. */
+export function eventWords(type: string, payload: unknown): string {
+  const say = (words as Record<string, ((payload: never) => string) | undefined>)[type];
+  return say === undefined ? type : say(payload as never);
+}

@@ -1,0 +1,37 @@
+import { beamForm } from './beam/form.ts';
+import { beamKind } from './beam/kind.ts';
+import { criteriaForm } from './criteria/form.ts';
+import { criteriaKind } from './criteria/kind.ts';
+import type { ItemKindDefinition } from './definition.ts';
+import { drawingForm } from './drawing/form.ts';
+import { drawingKind } from './drawing/kind.ts';
+import { fasteningForm } from './fastening/form.ts';
+import { fasteningKind } from './fastening/kind.ts';
+import { footingForm } from './footing/form.ts';
+import { footingKind } from './footing/kind.ts';
+import type { KindForms } from './form.ts';
+import { kindRegistry, type KindRegistry } from './registry.ts';
+import { supportForm } from './support/form.ts';
+import { supportKind } from './support/kind.ts';
+import { surveyForm } from './survey/form.ts';
+import { surveyKind } from './survey/kind.ts';
+
+/** Changes whenever a formula or a table of the engine does: every version says which one calculated it. */
+export const ENGINE_VERSION = '1.0.0';
+
+export const allKinds: KindRegistry = kindRegistry(ENGINE_VERSION, [
+  criteriaKind,
+  surveyKind,
+  beamKind,
+  supportKind,
+  footingKind,
+  fasteningKind,
+  drawingKind,
+] as ItemKindDefinition<unknown>[]);
+
+export const allForms: KindForms = new Map(
+  [criteriaForm, surveyForm, beamForm, supportForm, footingForm, fasteningForm, drawingForm].map((form) => [
+    form.kind,
+    form,
+  ]),
+);

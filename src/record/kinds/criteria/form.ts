@@ -1,0 +1,145 @@
+import type { KindForm } from '../form.ts';
+
+/** What a jurisdiction on the 2021 IRC would ask of an ordinary house; every figure is there to be changed. */
+const usual = {
+  'editions.irc': '2021',
+  'editions.asce7': '7-16',
+  'editions.nds': '2018',
+  'editions.aci318': '318-19',
+  'editions.aisc360': '360-16',
+  groundSnowPsf: '',
+  snowExposureFactor: '1.0',
+  snowThermalFactor: '1.1',
+  snowImportanceFactor: '1.0',
+  windUpliftPsf: '0',
+  windWallPsf: '0',
+  soilBearingPsf: '1500',
+  liveDeflectionRatio: '360',
+  totalDeflectionRatio: '240',
+};
+
+const same = (...values: string[]) => values.map((value) => ({ value, text: value }));
+
+export const criteriaForm: KindForm = {
+  kind: 'criteria',
+  name: () => ({ key: 'criteria', title: 'Design criteria' }),
+  start: () => usual,
+  spec: {
+    fields: [
+      {
+        kind: 'group',
+        label: 'Editions',
+        hint: 'As the jurisdiction has adopted them. Where editions differ, these decide.',
+        prefix: 'editions',
+        fields: [
+          {
+            kind: 'select',
+            name: 'irc',
+            label: 'Residential code (IRC)',
+            options: same('2018', '2021', '2024'),
+          },
+          {
+            kind: 'select',
+            name: 'asce7',
+            label: 'Loads (ASCE 7)',
+            hint: '7-22 maps give strength-level snow, 7-16 maps do not: keep edition and ground snow together.',
+            options: same('7-16', '7-22'),
+          },
+          { kind: 'select', name: 'nds', label: 'Wood (NDS)', options: same('2018', '2024') },
+          { kind: 'select', name: 'aci318', label: 'Concrete (ACI 318)', options: same('318-19') },
+          { kind: 'select', name: 'aisc360', label: 'Steel (AISC 360)', options: same('360-16', '360-22') },
+        ],
+      },
+      {
+        kind: 'group',
+        label: 'Snow',
+        fields: [
+          {
+            kind: 'number',
+            name: 'groundSnowPsf',
+            label: 'Ground snow pg',
+            unit: 'psf',
+            hint: 'From the building department.',
+          },
+          {
+            kind: 'number',
+            name: 'snowExposureFactor',
+            label: 'Exposure factor Ce',
+            hint: 'ASCE 7 Table 7.3-1; 1.0 for a partly exposed roof.',
+          },
+          {
+            kind: 'number',
+            name: 'snowThermalFactor',
+            label: 'Thermal factor Ct',
+            hint: 'ASCE 7 Table 7.3-2; 1.1 over a cold, ventilated attic.',
+          },
+          {
+            kind: 'number',
+            name: 'snowImportanceFactor',
+            label: 'Importance factor Is',
+            hint: '1.0 for a house; 7-22 has none.',
+          },
+          {
+            kind: 'number',
+            name: 'winterWindParameter',
+            label: 'Winter wind parameter W2',
+            hint: 'ASCE 7-22 drifts only.',
+            optional: true,
+          },
+        ],
+      },
+      {
+        kind: 'group',
+        label: 'Wind',
+        fields: [
+          {
+            kind: 'number',
+            name: 'windUpliftPsf',
+            label: 'Net uplift on the roof',
+            unit: 'psf',
+            hint: 'Strength level, ASCE 7 chapters 26 to 30; 0 where none is counted.',
+          },
+          {
+            kind: 'number',
+            name: 'windWallPsf',
+            label: 'Pressure on walls',
+            unit: 'psf',
+            hint: 'Strength level; loads the kings of an exterior wall.',
+          },
+        ],
+      },
+      {
+        kind: 'number',
+        name: 'soilBearingPsf',
+        label: 'Soil bearing',
+        unit: 'psf',
+        hint: 'Allowable, or presumptive by IRC Table R401.4.1.',
+      },
+      {
+        kind: 'group',
+        label: 'Deflection limits',
+        fields: [
+          {
+            kind: 'number',
+            name: 'liveDeflectionRatio',
+            label: 'Span ÷ this, under live load',
+            example: '360 (IRC Table R301.7, floors)',
+          },
+          {
+            kind: 'number',
+            name: 'totalDeflectionRatio',
+            label: 'Span ÷ this, all load with creep',
+            example: '240',
+          },
+          {
+            kind: 'number',
+            name: 'absoluteDeflectionIn',
+            label: 'Never more than',
+            unit: 'in',
+            optional: true,
+          },
+        ],
+      },
+    ],
+  },
+};

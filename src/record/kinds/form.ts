@@ -1,0 +1,14 @@
+import type { FormSpec, Typed } from '../../web/forms/spec.ts';
+import type { ItemKind } from './definition.ts';
+
+/** How a kind is asked for on a page, and what a new one starts with. */
+export interface KindForm {
+  readonly kind: ItemKind;
+  readonly spec: FormSpec;
+  /** The boxes of a new item, filled as far as the opening's other items tell. */
+  readonly start: (grounds: ReadonlyMap<ItemKind, unknown>, key: string) => Typed;
+  /** Mark and title of a new item, given those that are there. */
+  readonly name: (keysThere: readonly string[]) => { readonly key: string; readonly title: string };
+}
+
+export type KindForms = ReadonlyMap<ItemKind, KindForm>;

@@ -1,0 +1,92 @@
+import type { Beam } from '../../../engineering/proposal/design.ts';
+import type { Survey } from '../../../engineering/proposal/survey.ts';
+import { formatFeetInches } from '../../../engineering/units/index.ts';
+import type { KindForm } from '../form.ts';
+
+const species = ['DF-L', 'SP', 'HF', 'SPF'].map((value) => ({ value, text: value }));
+
+/** Under a flush beam the jacks reach to its underside: wall height less the depth that hangs below the joists' top. */
+function heightFrom(survey: Survey | undefined, beam: Beam | undefined): string {
+  if (survey === undefined) return '';
+  const member = beam?.member;
+  const depth =
+    beam?.placement === 'dropped' && member !== undefined && 'depthIn' in member ? member.depthIn : 0;
+  return formatFeetInches(survey.wallHeightIn - depth - 1.5, { to: 16 });
+}
+
+export const supportForm: KindForm = {
+  kind: 'support',
+  name: (there) =>
+    there.includes('left')
+      ? { key: 'right', title: 'Right support' }
+      : { key: 'left', title: 'Left support' },
+  start: (grounds, key) => ({
+    end: key === 'right' ? 'right' : 'left',
+    kind: 'built-up',
+    species: 'DF-L',
+    grade: 'No.2',
+    size: ((grounds.get('survey') as Survey | undefined)?.wallThicknessIn ?? 3.5) > 4 ? '2x6' : '2x4',
+    jacks: '2',
+    kings: '1',
+    heightIn: heightFrom(
+      grounds.get('survey') as Survey | undefined,
+      grounds.get('beam') as Beam | undefined,
+    ),
+    fastening: 'nailed',
+    plateSpecies: 'HF',
+    plateGrade: 'No.2',
+  }),
+  spec: {
+    fields: [
+      {
+        kind: 'select',
+        name: 'end',
+        label: 'End of the beam',
+        options: [
+          { value: 'left', text: 'left' },
+          { value: 'right', text: 'right' },
+        ],
+      },
+      {
+        kind: 'select',
+        name: 'kind',
+        label: 'Made of',
+        options: [
+          { value: 'built-up', text: 'jacks and kings, as one pack' },
+          { value: 'post', text: 'a solid post' },
+        ],
+      },
+      { kind: 'select', name: 'species', label: 'Species', options: species },
+      { kind: 'text', name: 'grade', label: 'Grade', example: 'No.2 or Stud', maxLength: 40 },
+      { kind: 'text', name: 'size', label: 'Nominal size', example: '2x6', maxLength: 6 },
+      { kind: 'number', name: 'jacks', label: 'Jacks under the beam', whole: true },
+      { kind: 'number', name: 'kings', label: 'Kings beside it', whole: true },
+      {
+        kind: 'length',
+        name: 'heightIn',
+        label: 'Height of the jacks',
+        hint: 'Underside of the beam to the top of the bottom plate.',
+      },
+      {
+        kind: 'length',
+        name: 'bracedWeakAxisIn',
+        label: 'Held along the wall every',
+        hint: 'By sheathing or blocking; left blank: not held.',
+        optional: true,
+      },
+      {
+        kind: 'select',
+        name: 'fastening',
+        label: 'Plies joined',
+        options: [
+          { value: 'nailed', text: 'nailed as NDS 15.3.3 asks' },
+          { value: 'bolted', text: 'bolted as NDS 15.3.4 asks' },
+          { value: 'not qualifying', text: 'otherwise: each ply is judged alone' },
+        ],
+      },
+      { kind: 'select', name: 'plateSpecies', label: 'Plate under the pack: species', options: species },
+      { kind: 'text', name: 'plateGrade', label: 'Plate: grade', maxLength: 40 },
+      { kind: 'length', name: 'eccentricityIn', label: 'Load off the centre by', optional: true },
+    ],
+  },
+};

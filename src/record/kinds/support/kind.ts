@@ -1,0 +1,55 @@
+import { supportSchema, type Support } from '../../../engineering/proposal/design.ts';
+import { calculateSupport } from '../../../engineering/proposal/support.ts';
+import { qty } from '../../../engineering/trace/index.ts';
+import { formatFeetInches } from '../../../engineering/units/index.ts';
+import type { ItemKindDefinition } from '../definition.ts';
+import { beamOf, criteriaOf, outputsFrom, surveyOf } from '../grounds.ts';
+
+export function packWords(support: Support): string {
+  const { size, species, grade } = support;
+  if (support.kind === 'post') return `Solid post ${size} ${species} ${grade}`;
+  const jacks = support.jacks === 1 ? '1 jack' : `${support.jacks} jacks`;
+  const kings = support.kings === 1 ? '1 king' : `${support.kings} kings`;
+  return `${jacks} and ${kings} ${size} ${species} ${grade}`;
+}
+
+export const supportKind: ItemKindDefinition<Support> = {
+  kind: 'support',
+  title: 'Support',
+  reviewable: true,
+  restsOnKinds: ['criteria', 'survey', 'beam'],
+  schema: supportSchema,
+  labels: { jacks: 'jacks', kings: 'kings', heightIn: 'height', plateSpecies: 'plate species' },
+  describe: (support) => [
+    `${packWords(support)}, ${support.end} end`,
+    `${formatFeetInches(support.heightIn, { to: 16 })} high, plies ${support.fastening === 'not qualifying' ? 'not fastened as one' : support.fastening}${support.bracedWeakAxisIn === undefined ? '' : `, held along the wall every ${formatFeetInches(support.bracedWeakAxisIn, { to: 16 })}`}`,
+    `On a ${support.plateSpecies} ${support.plateGrade} plate`,
+  ],
+  restsOn(support, context) {
+    const criteria = criteriaOf(context);
+    const beam = beamOf(context);
+    const bearingIn = support.end === 'left' ? beam.content.bearingLeftIn : beam.content.bearingRightIn;
+    return [
+      {
+        on: criteria.item,
+        label: 'editions',
+        values: { NDS: criteria.content.editions.nds, 'ASCE 7': criteria.content.editions.asce7 },
+      },
+      {
+        on: beam.item,
+        label: `${support.end} reaction`,
+        values: {
+          bearing: qty(bearingIn, 'in'),
+          ...outputsFrom(beam.item, [`${support.end} reaction`, `${support.end} uplift`]),
+        },
+      },
+    ];
+  },
+  calculate: (support, context) =>
+    calculateSupport(
+      surveyOf(context).content,
+      criteriaOf(context).content,
+      beamOf(context).content,
+      support,
+    ),
+};

@@ -1,0 +1,75 @@
+import type { FastifyInstance } from 'fastify';
+import { Conflict, Refused } from '../../problems.ts';
+import type { Deps } from '../../web/deps.ts';
+import { typedFrom } from '../../web/forms/read.ts';
+import { actorOf } from '../../web/plugins/access.ts';
+import { diffVersions } from '../diff/versions.ts';
+import { markMany, type MarkConflict, type ShownVersion } from './service.ts';
+import { sayableWords, type SayableWord } from './rules.ts';
+
+const shownForm = /^([0-9a-f]{64})\|(\d{1,6})$/;
+
+/** Boxes named 'shown.<version id>' hold the hash and the number of marks as they were shown. */
+export function shownVersions(typed: Readonly<Record<string, string>>): ShownVersion[] {
+  return Object.entries(typed).flatMap(([name, value]) => {
+    const match = shownForm.exec(value);
+    if (!name.startsWith('shown.') || match === null) return [];
+    return [{ versionId: name.slice(6), hash: match[1] ?? '', expectedMarkNumber: Number(match[2]) }];
+  });
+}
+
+export async function markRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
+  app.post('/projects/:projectId/marks', { config: { access: 'mark.create' } }, async (request, reply) => {
+    const actor = actorOf(request);
+    const typed = typedFrom(request.body);
+    const word = sayableWords.find((one) => one === typed['word']);
+    if (word === undefined) throw new Refused('Choose a word: approved or returned.');
+    const versions = shownVersions(typed);
+    if (versions.length === 0) throw new Refused('Nothing was chosen.');
+    const back = backTo(actor.projectId, typed['back']);
+    try {
+      const outcomes = await markMany(deps, actor, { versions, word, reason: typed['reason'] ?? '' });
+      reply.flash(
+        said(
+          word,
+          outcomes.map((outcome) => outcome.item.title),
+        ),
+      );
+      return await reply.redirect(back, 303);
+    } catch (error) {
+      if (error instanceof Conflict) {
+        const { refused } = (error as Conflict<MarkConflict>).detail;
+        return reply.status(409).page('record/mark-conflict.njk', {
+          sentence: error.message,
+          back,
+          refused: refused.map((one) => ({
+            ...one,
+            diff: diffVersions(deps.kinds, one.item.kind, one.seen, one.newest),
+          })),
+        });
+      }
+      if (error instanceof Refused) {
+        return reply
+          .status(422)
+          .page('record/mark-refused.njk', { sentence: error.message, typed, word, versions, back });
+      }
+      throw error;
+    }
+  });
+}
+
+/** A page of this project, or its first page. */
+export function backTo(projectId: string, back: string | undefined): string {
+  const own = `/projects/${projectId}`;
+  return back?.startsWith(`${own}/`) === true ? back : own;
+}
+
+function said(word: SayableWord, titles: readonly string[]): string {
+  const words = {
+    approved: 'approved',
+    returned: 'returned',
+    withdrawn: 'the approval is withdrawn',
+  } as const;
+  const what = titles.length === 1 ? (titles[0] ?? '') : `${titles.length} items`;
+  return `${what}: ${words[word]}.`;
+}

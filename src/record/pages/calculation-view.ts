@@ -1,0 +1,40 @@
+import { checkView, clauseWords, stepView, type CheckView, type StepView } from '../../web/check-view.ts';
+import { formatQuantity } from '../../engineering/trace/index.ts';
+import type { Calculation, OutputValue } from '../calculation.ts';
+
+export interface CalculationView {
+  readonly checks: readonly CheckView[];
+  readonly steps: readonly StepView[];
+  readonly notices: readonly { readonly severity: string; readonly text: string; readonly clause: string }[];
+  readonly outputs: readonly { readonly term: string; readonly detail: string }[];
+  readonly passing: number;
+  readonly failing: number;
+  readonly governing: CheckView | null;
+}
+
+function outputWords(value: OutputValue): string {
+  return typeof value === 'object' ? formatQuantity(value) : String(value);
+}
+
+/** A calculation in words ready to print; null where the kind has none. */
+export function calculationView(calculation: Calculation | null): CalculationView | null {
+  if (calculation === null) return null;
+  const checks = calculation.checks.map(checkView);
+  const worst = [...calculation.checks].sort((one, other) => other.ratio - one.ratio)[0];
+  return {
+    checks,
+    steps: calculation.steps.map(stepView),
+    notices: calculation.notices.map(({ severity, text, clause }) => ({
+      severity,
+      text,
+      clause: clauseWords(clause),
+    })),
+    outputs: Object.entries(calculation.outputs).map(([term, value]) => ({
+      term,
+      detail: outputWords(value),
+    })),
+    passing: calculation.checks.filter((check) => check.passes).length,
+    failing: calculation.checks.filter((check) => !check.passes).length,
+    governing: worst === undefined ? null : checkView(worst),
+  };
+}

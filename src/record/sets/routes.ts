@@ -1,0 +1,91 @@
+import type { FastifyInstance } from 'fastify';
+import { roleMay } from '../../people/permissions.ts';
+import { idOr404 } from '../../people/routes.ts';
+import { Conflict, NotFound, Refused } from '../../problems.ts';
+import type { Deps } from '../../web/deps.ts';
+import { typedFrom } from '../../web/forms/read.ts';
+import { actorOf } from '../../web/plugins/access.ts';
+import { calculationView } from '../pages/calculation-view.ts';
+import { picturesOf } from '../pages/pictures.ts';
+import { readVersionInSet } from '../versions/read.ts';
+import { readSet } from './read.ts';
+import { issueSet, previewSet } from './service.ts';
+
+export async function setRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
+  app.get<{ Params: { openingId: string } }>(
+    '/projects/:projectId/openings/:openingId/sets/new',
+    { config: { access: 'set.issue' } },
+    async (request, reply) => {
+      const { openingId } = request.params;
+      const preview = await previewSet(deps, actorOf(request), { openingId });
+      return reply.page('record/set-new.njk', { ...preview, openingId });
+    },
+  );
+
+  app.post<{ Params: { openingId: string } }>(
+    '/projects/:projectId/openings/:openingId/sets',
+    { config: { access: 'set.issue' } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const { openingId } = request.params;
+      const typed = typedFrom(request.body);
+      const expectedLastNumber = Number(typed['expectedLastNumber']);
+      if (!Number.isInteger(expectedLastNumber) || expectedLastNumber < 0) throw new NotFound();
+      const named = (start: string) => Object.keys(typed).filter((name) => name.startsWith(start));
+      const entries = named('entry.').map((name) => {
+        const [versionId = '', hash = ''] = (typed[name] ?? '').split('|');
+        return { itemId: name.slice(6), versionId, hash };
+      });
+      const confirmedQuestions = named('question.').map((name) => name.slice(9));
+      try {
+        const note = typed['note'] ?? '';
+        const issued = await issueSet(deps, actor, {
+          openingId,
+          expectedLastNumber,
+          entries,
+          confirmedQuestions,
+          note,
+        });
+        reply.flash(`Approved set ${issued.number} is issued and frozen.`);
+        return await reply.redirect(`/projects/${actor.projectId}/sets/${issued.setId}`, 303);
+      } catch (error) {
+        if (!(error instanceof Refused) && !(error instanceof Conflict)) throw error;
+        const preview = await previewSet(deps, actor, { openingId });
+        const form = { values: typed, errors: { '': error.message } };
+        const status = error instanceof Conflict ? 409 : 422;
+        return reply.status(status).page('record/set-new.njk', { ...preview, openingId, form });
+      }
+    },
+  );
+
+  app.get<{ Params: { setId: string } }>(
+    '/projects/:projectId/sets/:setId',
+    { config: { access: 'set.read' } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const set = await readSet(deps, actor, { setId: idOr404(request.params.setId) });
+      return reply.page('record/set.njk', { set, mayReadChecklist: roleMay(actor.role, 'checklist.read') });
+    },
+  );
+
+  app.get<{ Params: { setId: string; itemId: string } }>(
+    '/projects/:projectId/sets/:setId/items/:itemId',
+    { config: { access: 'set.read' } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const { setId, itemId } = request.params;
+      const set = await readSet(deps, actor, { setId: idOr404(setId) });
+      const { item, version } = await readVersionInSet(deps, actor, { setId, itemId: idOr404(itemId) });
+      const definition = deps.kinds.get(item.kind);
+      return reply.page('record/set-item.njk', {
+        set,
+        item,
+        version,
+        kindTitle: definition.title,
+        lines: definition.describe(version.content),
+        calculation: actor.role === 'owner' ? null : calculationView(version.calculation),
+        pictures: picturesOf(item.kind, version.content, version.calculation),
+      });
+    },
+  );
+}
