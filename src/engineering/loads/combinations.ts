@@ -87,17 +87,28 @@ function termText(kind: LoadKind, factor: number): string {
   return shown === 1 ? kind : `${shown}${kind}`;
 }
 
+/** Of "(Lr or S)" only what is there is a choice; where nothing is, the combination stands without. */
+function choicesPresent<Choice>(
+  choices: readonly Choice[],
+  isPresent: (choice: Choice) => boolean,
+): readonly (Choice | undefined)[] {
+  const there = choices.filter(isPresent);
+  return there.length === 0 ? [undefined] : there;
+}
+
 function combine(
   basic: BasicCombination,
   method: LoadCombination['method'],
   clause: Clause,
   present: ReadonlySet<LoadKind>,
 ): LoadCombination[] {
-  const roofChoices: readonly (RoofLoad | undefined)[] = basic.roof ? ['Lr', 'S'] : [undefined];
-  const companions = basic.companion ?? [{}];
+  const roofChoices = choicesPresent(basic.roof ? (['Lr', 'S'] as const) : [], (kind) => present.has(kind));
+  const companions = choicesPresent(basic.companion ?? [], (companion) =>
+    LOAD_KINDS.some((kind) => companion[kind] !== undefined && present.has(kind)),
+  );
   const spelled: LoadCombination[] = [];
   for (const roofLoad of roofChoices) {
-    for (const companion of companions) {
+    for (const companion of companions.map((choice) => choice ?? {})) {
       const wanted: Partial<Record<LoadKind, number>> = { ...basic.base, ...companion };
       if (roofLoad && basic.roof) wanted[roofLoad] = basic.roof[roofLoad];
       const factors: Record<LoadKind, number> = { D: 0, L: 0, Lr: 0, S: 0, W: 0 };

@@ -216,10 +216,12 @@ export function stripTakeOff(
       });
     }
     if (snow.cases.some((way) => way.front.surcharge ?? way.rear.surcharge)) {
+      // For two simple spans the wall's influence line falls all the way to the eave; for a continuous rafter whose
+      // longer span is loaded it can rise away from the wall first.
       notices.push({
         id: `${strip.id}.ridge-over-wall`,
-        severity: 'note',
-        text: `${strip.label}: the drift surcharge is laid against this wall, which is exact where the wall is under the ridge and on the safe side elsewhere.`,
+        severity: overWall === 'lapped' ? 'note' : 'caution',
+        text: `${strip.label}: the drift surcharge is laid against this wall, as where the wall is under the ridge; ${overWall === 'lapped' ? 'elsewhere that is on the safe side' : 'if the ridge is elsewhere, the engineer places it'}.`,
       });
     }
     addUniform('W', -criteria.windUpliftPsf, []);
