@@ -32,7 +32,7 @@ interface BasicCombination {
 
 /**
  * ASCE 7 2.4.1. In 7-22 the ground snow load is strength-level, so S enters service combinations as 0.7S
- * (and 0.75 · 0.7 = 0.525). Earthquake (8 to 10) is not part of a beam's gravity proposal.
+ * (and 0.75 · 0.7 = 0.525; 3a, 4a and 6a seen quoted in a public article). Earthquake (8 to 10) is not part of a beam's gravity proposal.
  */
 function basicAsd(asce7: Editions['asce7']): readonly BasicCombination[] {
   const snow = asce7 === '7-22' ? 0.7 : 1;
@@ -177,7 +177,7 @@ export function allowableStressCombinations(
     standard: 'ASCE 7',
     edition: editions.asce7,
     section: '2.4.1',
-    provenance: editions.asce7 === '7-22' ? 'seen' : 'from memory',
+    provenance: 'from memory',
   };
   return withoutRepeats(basicAsd(editions.asce7).flatMap((basic) => combine(basic, 'ASD', clause, present)));
 }

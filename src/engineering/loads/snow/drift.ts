@@ -73,7 +73,7 @@ export function driftHeight(site: SnowSite, fetchFt: number): { heightFt: number
       {
         id: 'snow.hd',
         title: 'Drift height',
-        clause: { standard: 'ASCE 7', edition: '7-22', section: 'Eq. 7.6-1', provenance: 'seen' },
+        clause: snowClause('7-22', 'Eq. 7.6-1'),
         formula: 'hd = 1.5 · √(pg^0.74 · lu^0.7 · W2^1.7 ÷ γ)',
         values: {
           pg: qty(ground, 'psf'),

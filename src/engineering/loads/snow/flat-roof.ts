@@ -39,7 +39,7 @@ export function importanceOf(site: SnowSite): number {
  * Flat roof snow load.
  *
  * 7-16: pf = 0.7 Ce Ct Is pg (Eq. 7.3-1). 7-22: pf = 0.7 Ce Ct pg, where pg is strength-level and mapped by
- * risk category (Eq. 7.3-1), so pf enters service combinations as 0.7S.
+ * risk category (Eq. 7.3-1), so pf enters service combinations as 0.7S. Both seen quoted in public articles.
  */
 export function flatRoofSnow(site: SnowSite): SnowFigure {
   const ground = notNegative(site.groundSnowPsf, 'groundSnowPsf');

@@ -1,15 +1,15 @@
 import type { Criteria } from '../../proposal/criteria.ts';
 import type { Strip, Survey } from '../../proposal/survey.ts';
-import type { Clause } from '../../trace/clause.ts';
-import { qty, type Quantity } from '../../trace/quantity.ts';
+import { qty } from '../../trace/quantity.ts';
 import { refuseUnless } from '../../trace/refusal.ts';
 import type { Notice, Step } from '../../trace/step.ts';
 import { feetFromInches, squareFeetFromSquareInches } from '../../units/conversions.ts';
 import type { LineLoad, LoadKind, SnowCase } from '../load.ts';
 import { roofLiveLoad } from '../roof-live.ts';
-import type { SlopeSnow } from '../snow/roof-snow.ts';
-import { twoSpanReactions, wallShare, wallShareOfPart, type OverWall } from '../two-span.ts';
+import { twoSpanReactions, type OverWall } from '../two-span.ts';
 import { deadOnPlan, snowOnSurveyRoof } from './roof-surface.ts';
+import { shareClause, sideGeometry, THREE_MOMENTS } from './strip-sides.ts';
+import { snowFromSide } from './strip-snow.ts';
 
 /** What one side of a strip brings to the wall or beam, plf; a hanger takes this times the joist spacing. */
 export interface StripSide {
@@ -36,44 +36,6 @@ export interface StripTakeOff {
 
 /** What joists do at the beam: `cut`: a flush beam cuts them, so each side hangs from it as a simple span. */
 export type JoistsAtBeam = 'as surveyed' | 'cut';
-
-const MECHANICS: Clause = { standard: 'Mechanics', edition: '', section: 'simple span, half to each end' };
-const THREE_MOMENTS: Clause = {
-  standard: 'Mechanics',
-  edition: '',
-  section: 'three-moment equation, two spans',
-};
-
-interface SideGeometry {
-  readonly side: 'front' | 'rear';
-  readonly spanIn: number;
-  readonly otherSpanIn: number;
-  readonly shareIn: number;
-  readonly step: Step;
-}
-
-function sideGeometry(strip: Strip, side: 'front' | 'rear', overWall: OverWall): SideGeometry {
-  const spanIn = side === 'front' ? strip.frontSpanIn : strip.rearSpanIn;
-  const otherSpanIn = side === 'front' ? strip.rearSpanIn : strip.frontSpanIn;
-  const shareIn = wallShare(overWall, spanIn, otherSpanIn);
-  const continuous = overWall === 'continuous';
-  return {
-    side,
-    spanIn,
-    otherSpanIn,
-    shareIn,
-    step: {
-      id: `${strip.id}.${side}-share`,
-      title: `${strip.label}: share of the ${side} span that the wall carries`,
-      clause: continuous ? THREE_MOMENTS : MECHANICS,
-      formula: continuous ? 'b = l · (1 ÷ 2 + l ÷ (8 · m))' : 'b = l ÷ 2',
-      values: continuous
-        ? { l: qty(feetFromInches(spanIn), 'ft'), m: qty(feetFromInches(otherSpanIn), 'ft') }
-        : { l: qty(feetFromInches(spanIn), 'ft') },
-      result: qty(feetFromInches(shareIn), 'ft'),
-    },
-  };
-}
 
 /** Joists that a flush beam cuts become simple spans; rafters stay whole over it. */
 function overWallOf(strip: Strip, joists: JoistsAtBeam): OverWall {
@@ -157,7 +119,7 @@ export function stripTakeOff(
         {
           id: `${strip.id}.${kind}`,
           title: `${strip.label}: ${kind} on the wall`,
-          clause: overWall === 'continuous' ? THREE_MOMENTS : MECHANICS,
+          clause: shareClause(overWall),
           formula: 'w = q · (bf + br)',
           values: {
             q: qty(psf, 'psf'),
@@ -207,7 +169,7 @@ export function stripTakeOff(
           {
             id: `${strip.id}.S.${way.snowCase.replace(' ', '-')}`,
             title: `${strip.label}: snow on the wall, ${way.snowCase}`,
-            clause: overWall === 'continuous' ? THREE_MOMENTS : MECHANICS,
+            clause: shareClause(overWall),
             formula: 'w = wf + wr',
             values: { wf: qty(onFront.plf, 'plf'), wr: qty(onRear.plf, 'plf') },
             result: qty(loadPlf, 'plf'),
@@ -242,73 +204,6 @@ export function stripTakeOff(
     rear: { spanIn: rear.spanIn, shareIn: rear.shareIn, plf: rearPlf, snowPlf: rearSnow },
     loads,
     notices,
-  };
-}
-
-/** Snow of one slope on the wall: the uniform part by the share, the surcharge by the part next to the wall. */
-function snowFromSide(
-  strip: Strip,
-  side: SideGeometry,
-  snow: SlopeSnow,
-  overWall: OverWall,
-  snowCase: SnowCase,
-): { plf: number; steps: readonly Step[] } {
-  const share = feetFromInches(side.shareIn);
-  const uniformPlf = snow.uniformPsf * share;
-  const id = `${strip.id}.S.${snowCase.replace(' ', '-')}.${side.side}`;
-  const clause = overWall === 'continuous' ? THREE_MOMENTS : MECHANICS;
-  const title = `${strip.label}: snow from the ${side.side} slope, ${snowCase}`;
-  if (snow.surcharge === undefined || side.spanIn === 0) {
-    return {
-      plf: uniformPlf,
-      steps: [
-        {
-          id,
-          title,
-          clause,
-          formula: 'w = p · b',
-          values: { p: qty(snow.uniformPsf, 'psf'), b: qty(share, 'ft') },
-          result: qty(uniformPlf, 'plf'),
-        },
-      ],
-    };
-  }
-  const loadedIn = Math.min(snow.surcharge.lengthIn, side.spanIn);
-  const partShare = feetFromInches(wallShareOfPart(overWall, side.spanIn, side.otherSpanIn, loadedIn));
-  const plf = uniformPlf + snow.surcharge.psf * partShare;
-  const geometry: Record<string, Quantity> = {
-    a: qty(feetFromInches(loadedIn), 'ft'),
-    l: qty(feetFromInches(side.spanIn), 'ft'),
-  };
-  if (overWall === 'continuous') geometry.m = qty(feetFromInches(side.otherSpanIn), 'ft');
-  return {
-    plf,
-    steps: [
-      {
-        id: `${id}.surcharge-share`,
-        title: `${strip.label}: share of the surcharge next to the wall`,
-        clause,
-        formula:
-          overWall === 'continuous'
-            ? 'c = a · (1 − a ÷ (2 · l)) + (l^2 − (l − a)^2)^2 ÷ (8 · l^2 · m)'
-            : 'c = a · (1 − a ÷ (2 · l))',
-        values: geometry,
-        result: qty(partShare, 'ft'),
-      },
-      {
-        id,
-        title,
-        clause,
-        formula: 'w = p · b + pd · c',
-        values: {
-          p: qty(snow.uniformPsf, 'psf'),
-          b: qty(share, 'ft'),
-          pd: qty(snow.surcharge.psf, 'psf'),
-          c: qty(partShare, 'ft'),
-        },
-        result: qty(plf, 'plf'),
-      },
-    ],
   };
 }
 
