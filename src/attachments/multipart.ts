@@ -56,10 +56,10 @@ export async function readUpload(
         continue;
       }
       if (!checked) {
-        await checkToken(app, request, reply, fields['_csrf']);
+        await checkToken(app, request, reply, fields._csrf);
         checked = true;
       }
-      if (part.filename === '' || part.filename === undefined) {
+      if (part.filename === '') {
         part.file.resume();
         continue;
       }
@@ -67,7 +67,7 @@ export async function readUpload(
       const received = await receiveFile(store, file, { limitBytes, wasCutShort: () => file.truncated });
       files.push({ ...received, originalName: shownName(part.filename) });
     }
-    if (!checked) await checkToken(app, request, reply, fields['_csrf']);
+    if (!checked) await checkToken(app, request, reply, fields._csrf);
     return { fields, files };
   } catch (error) {
     await Promise.all(files.map((file) => file.received.discard()));

@@ -109,10 +109,10 @@ export async function attachmentRoutes(app: FastifyInstance, deps: Deps): Promis
     async (request, reply) => {
       const actor = actorOf(request);
       const typed = typedFrom(request.body);
-      const shared = typed['shared'] === 'yes';
+      const shared = typed.shared === 'yes';
       await shareAttachment(deps, actor, { attachmentId: idOr404(request.params.attachmentId), shared });
       reply.flash(shared ? 'The owner sees it now.' : 'The owner no longer sees it.');
-      const back = typed['back'] ?? '';
+      const back = typed.back ?? '';
       return reply.redirect(
         back.startsWith(`/projects/${actor.projectId}/`) ? back : `/projects/${actor.projectId}`,
         303,

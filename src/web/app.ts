@@ -6,6 +6,8 @@ import Fastify, { type FastifyInstance } from 'fastify';
 import { multipartForms } from '../attachments/multipart.ts';
 import { attachmentRoutes } from '../attachments/routes.ts';
 import { accountRoutes } from '../people/accounts/routes.ts';
+import { inspectionRoutes } from '../inspection/routes.ts';
+import { siteRoutes } from '../site/routes.ts';
 import { peopleRoutes } from '../people/routes.ts';
 import { itemRoutes } from '../record/items/routes.ts';
 import { markRoutes } from '../record/marks/routes.ts';
@@ -64,6 +66,8 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(markRoutes, deps);
   await app.register(setRoutes, deps);
   await app.register(attachmentRoutes, deps);
+  await app.register(inspectionRoutes, deps);
+  await app.register(siteRoutes, deps);
 
   return app;
 }

@@ -53,7 +53,7 @@ export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<v
     async (request, reply) => {
       const typed = typedFrom(request.body);
       const judged = judgeFlat(signInSchema, typed);
-      const next = safeNext(typed['next']);
+      const next = safeNext(typed.next);
       const again = (form: FormState) =>
         reply.status(422).page('people/sign-in.njk', { form, next, ...demo });
       if (!judged.ok) return again(judged.form);
@@ -82,7 +82,7 @@ export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<v
     async (request, reply) => {
       const typed = typedFrom(request.body);
       const judged = judgeFlat(signUpSchema, typed);
-      const next = safeNext(typed['next']);
+      const next = safeNext(typed.next);
       const again = (form: FormState) => reply.status(422).page('people/sign-up.njk', { form, next });
       if (!judged.ok) return again(judged.form);
       try {

@@ -83,7 +83,7 @@ async function findOpen(
       createdBy: { select: { name: true } },
     },
   });
-  if (row === null || row.usedAt !== null || row.withdrawnAt !== null || row.expiresAt <= now) {
+  if (row?.usedAt !== null || row.withdrawnAt !== null || row.expiresAt <= now) {
     throw new NotFound('That invitation');
   }
   return {

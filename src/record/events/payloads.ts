@@ -52,6 +52,30 @@ export interface EventPayloads {
     readonly subjectId: string;
   };
   'attachment.shared': { readonly attachmentId: string; readonly shared: boolean };
+  'visit.opened': {
+    readonly visitId: string;
+    readonly openingId: string;
+    readonly setId: string;
+    readonly number: number;
+    readonly kind: string;
+  };
+  'finding.recorded': {
+    readonly findingId: string;
+    readonly visitId: string;
+    readonly checkId: string;
+    readonly result: string;
+    readonly reason: string;
+    readonly location: string;
+    readonly at: string;
+  };
+  'visit.closed': {
+    readonly visitId: string;
+    readonly outcome: string;
+    readonly portion: string;
+    readonly summary: string;
+    readonly signedName: string;
+  };
+  'correction.answered': { readonly answerId: string; readonly findingId: string; readonly note: string };
   'question.asked': QuestionSaid;
   'question.answered': QuestionSaid;
   'question.closed': QuestionSaid;

@@ -28,6 +28,11 @@ const words: Words = {
     `added a file, ${mediaType}, ${bytes} bytes (${sha256.slice(0, 12)})`,
   'attachment.shared': ({ shared }) =>
     shared ? 'showed a file to the owner' : 'took a file back from the owner’s page',
+  'visit.opened': ({ number, kind }) => `opened visit ${number} (${kind})`,
+  'finding.recorded': ({ result, reason }) => `found: ${result.replace('_', ' ')}${because(reason)}`,
+  'visit.closed': ({ outcome, portion, summary }) =>
+    `closed a visit as ${outcome.replaceAll('_', ' ')}${because(portion)}${because(summary)}`,
+  'correction.answered': ({ note }) => `answered a correction: “${note}”`,
   'question.asked': ({ text }) => `asked: “${text}”`,
   'question.answered': ({ text }) => `answered: “${text}”`,
   'question.closed': ({ text }) => `closed a question${because(text)}`,

@@ -72,8 +72,8 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
   app.post('/projects/:projectId/items', { config: { access: 'item.create' } }, async (request, reply) => {
     const actor = actorOf(request);
     const typed = typedFrom(request.body);
-    const { spec, kind } = formFor(typed['_kind'] ?? '');
-    const openingId = kind === 'criteria' ? null : (typed['_opening'] ?? null);
+    const { spec, kind } = formFor(typed._kind ?? '');
+    const openingId = kind === 'criteria' ? null : (typed._opening ?? null);
     const data = await newItemData(kind, openingId);
     const press = readPress(typed);
     if (press.do === 'add' || press.do === 'remove') {
@@ -173,7 +173,7 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
       const typed = typedFrom(request.body);
       const { item } = await readItem(deps, actor, { itemId });
       const { spec } = formFor(item.kind);
-      const expectedNumber = Number(typed['_expected'] ?? 0);
+      const expectedNumber = Number(typed._expected ?? 0);
       if (!Number.isInteger(expectedNumber) || expectedNumber < 0) throw new NotFound();
       const data = editData(item);
       const press = readPress(typed);
@@ -203,7 +203,7 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
           itemId,
           expectedNumber,
           content: judged.content,
-          reason: typed['_reason'] ?? '',
+          reason: typed._reason ?? '',
           form: contentBoxes(typed),
         });
         reply.flash(
@@ -253,11 +253,11 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
       const actor = actorOf(request);
       const typed = typedFrom(request.body);
       const { itemId } = request.params;
-      if (typed['do'] === 'discard') {
+      if (typed.do === 'discard') {
         await discardDraft(deps, actor, { itemId });
         return reply.redirect(`/projects/${actor.projectId}/items/${itemId}/edit`, 303);
       }
-      const onNumber = Number(typed['_expected'] ?? 0);
+      const onNumber = Number(typed._expected ?? 0);
       if (!Number.isInteger(onNumber) || onNumber < 0) throw new NotFound();
       await saveDraft(deps, actor, { itemId, onNumber, body: contentBoxes(typed) });
       return reply.status(204).send();

@@ -22,13 +22,13 @@ export async function markRoutes(app: FastifyInstance, deps: Deps): Promise<void
   app.post('/projects/:projectId/marks', { config: { access: 'mark.create' } }, async (request, reply) => {
     const actor = actorOf(request);
     const typed = typedFrom(request.body);
-    const word = sayableWords.find((one) => one === typed['word']);
+    const word = sayableWords.find((one) => one === typed.word);
     if (word === undefined) throw new Refused('Choose a word: approved or returned.');
     const versions = shownVersions(typed);
     if (versions.length === 0) throw new Refused('Nothing was chosen.');
-    const back = backTo(actor.projectId, typed['back']);
+    const back = backTo(actor.projectId, typed.back);
     try {
-      const outcomes = await markMany(deps, actor, { versions, word, reason: typed['reason'] ?? '' });
+      const outcomes = await markMany(deps, actor, { versions, word, reason: typed.reason ?? '' });
       reply.flash(
         said(
           word,

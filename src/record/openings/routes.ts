@@ -90,7 +90,7 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
       try {
         const { versions, number } = await submitVersions(deps, actor, {
           openingId: opening.id,
-          note: typed['note'] ?? '',
+          note: typed.note ?? '',
           ...(shown.length === 0 ? {} : { shown }),
         });
         const count = versions.length === 1 ? '1 item' : `${versions.length} items`;
@@ -134,10 +134,10 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
       const actor = actorOf(request);
       const { itemId } = request.params;
       const typed = typedFrom(request.body);
-      const version = typed['versionId'];
+      const version = typed.versionId;
       await askQuestion(deps, actor, {
         itemId,
-        text: typed['text'] ?? '',
+        text: typed.text ?? '',
         ...(version === undefined ? {} : { versionId: version }),
       });
       reply.flash('The question is asked.');
@@ -152,10 +152,10 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
       const actor = actorOf(request);
       const { threadId } = request.params;
       const typed = typedFrom(request.body);
-      const text = typed['text'] ?? '';
-      if (typed['do'] === 'close') await closeQuestion(deps, actor, { threadId, text });
+      const text = typed.text ?? '';
+      if (typed.do === 'close') await closeQuestion(deps, actor, { threadId, text });
       else await answerQuestion(deps, actor, { threadId, text });
-      return reply.redirect(backTo(actor.projectId, typed['back']), 303);
+      return reply.redirect(backTo(actor.projectId, typed.back), 303);
     },
   );
 }

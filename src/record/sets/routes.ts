@@ -29,7 +29,7 @@ export async function setRoutes(app: FastifyInstance, deps: Deps): Promise<void>
       const actor = actorOf(request);
       const { openingId } = request.params;
       const typed = typedFrom(request.body);
-      const expectedLastNumber = Number(typed['expectedLastNumber']);
+      const expectedLastNumber = Number(typed.expectedLastNumber);
       if (!Number.isInteger(expectedLastNumber) || expectedLastNumber < 0) throw new NotFound();
       const named = (start: string) => Object.keys(typed).filter((name) => name.startsWith(start));
       const entries = named('entry.').map((name) => {
@@ -38,7 +38,7 @@ export async function setRoutes(app: FastifyInstance, deps: Deps): Promise<void>
       });
       const confirmedQuestions = named('question.').map((name) => name.slice(9));
       try {
-        const note = typed['note'] ?? '';
+        const note = typed.note ?? '';
         const issued = await issueSet(deps, actor, {
           openingId,
           expectedLastNumber,

@@ -77,20 +77,17 @@ function labelOf(fields: readonly Field[], path: readonly string[]): string {
 
 function issueSentence(issue: z.core.$ZodIssue, label: string): string {
   const start = label === '' ? '' : `${label}: `;
-  switch (issue.code) {
-    case 'too_small':
-      return issue.origin === 'string'
-        ? `${start}fill this in.`
-        : `${start}at least ${String(issue.minimum)}${issue.inclusive === false ? ', and more than that' : ''}.`;
-    case 'too_big':
-      return issue.origin === 'string'
-        ? `${start}at most ${String(issue.maximum)} characters.`
-        : `${start}at most ${String(issue.maximum)}.`;
-    case 'invalid_type':
-      return `${start}fill this in.`;
-    case 'custom':
-      return issue.message;
-    default:
-      return `${start}${issue.message}.`;
+  if (issue.code === 'custom') return issue.message;
+  if (issue.code === 'too_small') {
+    return issue.origin === 'string'
+      ? `${start}fill this in.`
+      : `${start}at least ${String(issue.minimum)}${issue.inclusive === false ? ', and more than that' : ''}.`;
   }
+  if (issue.code === 'too_big') {
+    return issue.origin === 'string'
+      ? `${start}at most ${String(issue.maximum)} characters.`
+      : `${start}at most ${String(issue.maximum)}.`;
+  }
+  if (issue.code === 'invalid_type') return `${start}fill this in.`;
+  return `${start}${issue.message}.`;
 }

@@ -33,9 +33,8 @@ function readFields(
   problems: Record<string, string>,
 ): void {
   for (const field of fields) {
-    if ('when' in field && field.when !== undefined) {
-      if (!field.when.is.includes(typed[prefix + field.when.field] ?? '')) continue;
-    }
+    const when = 'when' in field ? field.when : undefined;
+    if (when !== undefined && !when.is.includes(typed[prefix + when.field] ?? '')) continue;
     if (field.kind === 'group') {
       if (field.prefix === undefined) {
         readFields(field.fields, typed, prefix, into, problems);

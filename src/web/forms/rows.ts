@@ -9,7 +9,7 @@ export type Press =
   | { readonly do: 'remove'; readonly list: string; readonly row: number };
 
 export function readPress(typed: Typed): Press {
-  const pressed = typed['do'] ?? 'save';
+  const pressed = typed.do ?? 'save';
   if (pressed === 'preview') return { do: 'preview' };
   if (pressed.startsWith('add:')) return { do: 'add', list: pressed.slice(4) };
   const removed = /^remove:(.+)\.(\d{1,3})$/.exec(pressed);

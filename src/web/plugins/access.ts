@@ -46,7 +46,9 @@ export const access = fp<{ prisma: PrismaClient }>(
 
     app.decorateRequest('member', null);
     app.decorate('routeTable', () =>
-      table.map(({ method, url, route }) => ({ method, url, access: route.config?.access as Action })),
+      table.flatMap(({ method, url, route }) =>
+        isAction(route.config?.access) ? [{ method, url, access: route.config.access }] : [],
+      ),
     );
 
     app.addHook('onRoute', (route) => {

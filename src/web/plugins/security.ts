@@ -63,7 +63,7 @@ export const security = fp<{ config: Config; cookieSecret: string }>(
       getUserInfo: formOwner,
       getToken: (request) => {
         const body = request.body as Record<string, unknown> | null | undefined;
-        const sent = body?.['_csrf'] ?? request.headers['x-csrf-token'];
+        const sent = body?._csrf ?? request.headers['x-csrf-token'];
         return typeof sent === 'string' ? sent : undefined;
       },
     });

@@ -1,0 +1,92 @@
+import type { PrismaClient } from '../database/generated/client.ts';
+import type { CheckOfSet, FindingOnCheck } from './status.ts';
+
+type Reader = Pick<PrismaClient, 'check' | 'finding' | 'person' | 'visit' | 'approvedSet'>;
+
+export interface SetForChecklist {
+  readonly setId: string;
+  readonly number: number;
+  readonly hash: string;
+  readonly issuedAt: Date;
+  readonly newestNumber: number;
+}
+
+/** The newest set of an opening, or the one with this number; null where there is none. */
+export async function setForChecklist(
+  reader: Reader,
+  projectId: string,
+  openingId: string,
+  number?: number,
+): Promise<SetForChecklist | null> {
+  const sets = await reader.approvedSet.findMany({
+    where: { projectId, openingId },
+    orderBy: { number: 'desc' },
+    select: { id: true, number: true, hash: true, issuedAt: true },
+  });
+  const chosen = number === undefined ? sets[0] : sets.find((set) => set.number === number);
+  if (chosen === undefined) return null;
+  const { id: setId, ...rest } = chosen;
+  return { setId, ...rest, newestNumber: sets[0]?.number ?? rest.number };
+}
+
+export async function checksOfSet(reader: Reader, setId: string): Promise<CheckOfSet[]> {
+  const rows = await reader.check.findMany({
+    where: { setId },
+    orderBy: { ordinal: 'asc' },
+    include: { version: { select: { number: true } } },
+  });
+  return rows.map(({ id, version, ...row }) => ({ ...row, checkId: id, versionNumber: version.number }));
+}
+
+/** All findings of an opening, whatever set they were made against, with the contractor's answers: three queries. */
+export async function findingsOfOpening(
+  reader: Reader,
+  projectId: string,
+  openingId: string,
+): Promise<FindingOnCheck[]> {
+  const rows = await reader.finding.findMany({
+    where: { projectId, visit: { openingId } },
+    include: {
+      check: { select: { key: true, versionId: true, version: { select: { number: true } } } },
+      visit: { select: { number: true, set: { select: { number: true } } } },
+      answers: { orderBy: { at: 'asc' } },
+    },
+  });
+  const ids = new Set(rows.flatMap((row) => [row.byId, ...row.answers.map((answer) => answer.byId)]));
+  const people = await reader.person.findMany({
+    where: { id: { in: [...ids] } },
+    select: { id: true, name: true },
+  });
+  const names = new Map(people.map((person) => [person.id, person.name]));
+  return rows.map((row) => ({
+    findingId: row.id,
+    checkId: row.checkId,
+    key: row.check.key,
+    versionId: row.check.versionId,
+    versionNumber: row.check.version.number,
+    visitNumber: row.visit.number,
+    setNumber: row.visit.set.number,
+    result: row.result,
+    reason: row.reason,
+    location: row.location,
+    byName: names.get(row.byId) ?? '',
+    at: row.at,
+    receivedAt: row.receivedAt,
+    answers: row.answers.map(({ id, note, byId, at }) => ({
+      answerId: id,
+      note,
+      byName: names.get(byId) ?? '',
+      at,
+    })),
+  }));
+}
+
+export type VisitRow = Awaited<ReturnType<typeof visitsOfOpening>>[number];
+
+export async function visitsOfOpening(reader: Reader, projectId: string, openingId: string) {
+  return reader.visit.findMany({
+    where: { projectId, openingId },
+    orderBy: { number: 'desc' },
+    include: { closing: true, set: { select: { number: true } } },
+  });
+}

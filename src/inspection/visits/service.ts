@@ -1,0 +1,190 @@
+import { randomUUID } from 'node:crypto';
+import type { Actor } from '../../actor.ts';
+import type { UploadedFile } from '../../attachments/multipart.ts';
+import { recordAttachments } from '../../attachments/service.ts';
+import type { FindingResult, VisitKind } from '../../database/generated/client.ts';
+import { Invalid, NotFound, Refused } from '../../problems.ts';
+import { useCase, type RecordDeps, type UseCase } from '../../record/use-case.ts';
+import { checkStatuses, closingProblems, type Closing } from '../status.ts';
+import { checksOfSet, findingsOfOpening, setForChecklist } from '../store.ts';
+
+/** Opens a visit against the newest set. The same kind can't be open twice; pressing twice opens one. */
+export async function openVisit(
+  deps: RecordDeps,
+  actor: Actor,
+  input: { readonly openingId: string; readonly kind: VisitKind },
+): Promise<{ visitId: string; number: number }> {
+  return useCase(deps, actor, 'visit.open', async ({ tx, at, append }) => {
+    const { projectId, personId } = actor;
+    const { openingId, kind } = input;
+    const set = await setForChecklist(tx, projectId, openingId);
+    if (set === null) throw new Refused('There is no approved set yet: nothing to inspect against.');
+    const open = await tx.visit.findFirst({ where: { projectId, openingId, kind, closing: null } });
+    if (open !== null) return { visitId: open.id, number: open.number };
+    const last = await tx.visit.aggregate({ where: { openingId }, _max: { number: true } });
+    const number = (last._max.number ?? 0) + 1;
+    const visitId = randomUUID();
+    await tx.visit.create({
+      data: {
+        id: visitId,
+        projectId,
+        openingId,
+        setId: set.setId,
+        number,
+        kind,
+        openedById: personId,
+        openedAt: at,
+      },
+    });
+    await append('visit.opened', { visitId, openingId, setId: set.setId, number, kind });
+    return { visitId, number };
+  });
+}
+
+async function findVisit({ tx, actor }: UseCase, visitId: string) {
+  const visit = await tx.visit.findFirst({
+    where: { id: visitId, projectId: actor.projectId },
+    include: { closing: true, set: { select: { number: true } } },
+  });
+  if (visit === null) throw new NotFound('That visit');
+  return visit;
+}
+
+export interface RecordFinding {
+  readonly visitId: string;
+  readonly checkId: string;
+  /** Made once per finding by whoever records it; a repeated delivery is the same finding. */
+  readonly clientKey: string;
+  readonly result: FindingResult;
+  readonly reason: string;
+  readonly location: string;
+  /** When it was found; now, where left out. */
+  readonly at?: Date;
+  readonly files: readonly UploadedFile[];
+}
+
+/**
+ * Adds a finding to an open visit; never changes one. The files' bytes are committed by the caller beforehand.
+ *
+ * @throws Invalid where a correction or "not applicable" has no reason
+ * @throws Refused where the visit is closed or the check belongs to another set
+ */
+export async function recordFinding(
+  deps: RecordDeps,
+  actor: Actor,
+  input: RecordFinding,
+): Promise<{ findingId: string; repeated: boolean }> {
+  const reason = input.reason.trim();
+  if (input.result !== 'pass' && reason === '') {
+    throw new Invalid({
+      [`reason.${input.checkId}`]:
+        input.result === 'correction' ? 'Say what has to be put right.' : 'Say why it does not apply.',
+    });
+  }
+  return useCase(deps, actor, 'finding.record', async (use) => {
+    const { tx, at, append } = use;
+    const { projectId, personId } = use.actor;
+    const { visitId, checkId, clientKey, result, location } = input;
+    const visit = await findVisit(use, visitId);
+    const there = await tx.finding.findUnique({ where: { visitId_clientKey: { visitId, clientKey } } });
+    if (there !== null) return { findingId: there.id, repeated: true };
+    if (visit.closing !== null) throw new Refused(`Visit ${visit.number} is closed; open another one.`);
+    const check = await tx.check.findFirst({ where: { id: checkId, projectId } });
+    if (check?.setId !== visit.setId)
+      throw new Refused('That check is not of the set this visit is made against.');
+    const findingId = randomUUID();
+    const found = input.at !== undefined && input.at < at ? input.at : at;
+    await tx.finding.create({
+      data: {
+        id: findingId,
+        projectId,
+        visitId,
+        checkId,
+        clientKey,
+        result,
+        reason,
+        location,
+        byId: personId,
+        at: found,
+        receivedAt: at,
+      },
+    });
+    await append('finding.recorded', {
+      findingId,
+      visitId,
+      checkId,
+      result,
+      reason,
+      location,
+      at: found.toISOString(),
+    });
+    await recordAttachments(use, {
+      files: input.files,
+      caption: check.title,
+      to: { subject: 'finding', subjectId: findingId },
+    });
+    return { findingId, repeated: false };
+  });
+}
+
+/**
+ * Closes a visit; from then on it is immutable.
+ *
+ * @throws Invalid with a sentence for each field where the outcome does not fit the findings
+ */
+export async function closeVisit(
+  deps: RecordDeps,
+  actor: Actor,
+  input: { readonly visitId: string } & Closing,
+): Promise<void> {
+  await useCase(deps, actor, 'visit.close', async (use) => {
+    const { tx, at, append } = use;
+    const { projectId, personId } = use.actor;
+    const visit = await findVisit(use, input.visitId);
+    if (visit.closing !== null) throw new Refused(`Visit ${visit.number} is closed already.`);
+    const statuses = checkStatuses(
+      visit.set.number,
+      await checksOfSet(tx, visit.setId),
+      await findingsOfOpening(tx, projectId, visit.openingId),
+    );
+    const problems = closingProblems(visit.kind, statuses, input);
+    if (Object.keys(problems).length > 0) throw new Invalid(problems);
+    const { visitId, outcome } = input;
+    const [portion, summary, signedName] = [
+      input.portion.trim(),
+      input.summary.trim(),
+      input.signedName.trim(),
+    ];
+    await tx.visitClosing.create({
+      data: { visitId, projectId, outcome, portion, summary, signedName, closedById: personId, closedAt: at },
+    });
+    await append('visit.closed', { visitId, outcome, portion, summary, signedName });
+  });
+}
+
+/** The contractor says a correction is done. The finding stands until the inspector looks again. */
+export async function answerCorrection(
+  deps: RecordDeps,
+  actor: Actor,
+  input: { readonly findingId: string; readonly note: string; readonly files: readonly UploadedFile[] },
+): Promise<void> {
+  const note = input.note.trim();
+  if (note === '') throw new Invalid({ note: 'Say what was done.' });
+  await useCase(deps, actor, 'correction.answer', async (use) => {
+    const { tx, at, append } = use;
+    const { projectId, personId } = use.actor;
+    const { findingId } = input;
+    const finding = await tx.finding.findFirst({ where: { id: findingId, projectId } });
+    if (finding?.result !== 'correction') throw new NotFound('That correction');
+    const answerId = randomUUID();
+    await tx.correctionAnswer.create({
+      data: { id: answerId, projectId, findingId, note, byId: personId, at },
+    });
+    await append('correction.answered', { answerId, findingId, note });
+    await recordAttachments(use, {
+      files: input.files,
+      caption: note.slice(0, 300),
+      to: { subject: 'correction_answer', subjectId: answerId },
+    });
+  });
+}

@@ -1,0 +1,94 @@
+import type { ItemStanding } from '../record/items/state.ts';
+import type { CheckStatus } from '../inspection/status.ts';
+import { isSettled } from '../inspection/status.ts';
+
+export interface Stage {
+  readonly title: string;
+  readonly words: string;
+  readonly state: 'done' | 'under way' | 'to come';
+  /** On whom it waits, in plain words; '' where on nobody. */
+  readonly waitsOn: string;
+}
+
+export interface ProgressFacts {
+  readonly standings: readonly ItemStanding[];
+  readonly setNumber: number;
+  readonly setGaps: number;
+  readonly statuses: readonly CheckStatus[];
+  readonly visitsClosed: number;
+}
+
+/** How far the job is, for somebody who is no builder. Pure; every word comes from the record. */
+export function progressStages(facts: ProgressFacts): Stage[] {
+  const { standings, setNumber, statuses } = facts;
+  const has = (kind: string) =>
+    standings.some(({ facts: item, state }) => item.kind === kind && state.is !== 'empty');
+  const reviewable = standings.filter(({ facts: item }) => item.reviewable);
+  const submitted = reviewable.filter(({ state }) => state.is !== 'not submitted' && state.is !== 'empty');
+  const waiting = reviewable.filter(({ state }) => state.is === 'awaiting mark').length;
+  const returned = reviewable.filter(
+    ({ state, stale }) => state.is === 'returned' || stale.length > 0,
+  ).length;
+  const settled = statuses.filter(isSettled).length;
+  const corrections = statuses.filter((status) => status.state === 'correction');
+  const answered = corrections.filter((status) => (status.finding?.answers.length ?? 0) > 0).length;
+  const stage = (title: string, done: boolean, begun: boolean, words: string, waitsOn = ''): Stage => ({
+    title,
+    words,
+    state: done ? 'done' : begun ? 'under way' : 'to come',
+    waitsOn: done || !begun ? '' : waitsOn,
+  });
+  return [
+    stage(
+      'The wall was looked at',
+      has('survey'),
+      true,
+      has('survey')
+        ? 'What the wall holds up is measured and written down.'
+        : 'The contractor finds out what the wall holds up.',
+      'the contractor',
+    ),
+    stage(
+      'A beam was worked out',
+      submitted.length > 0,
+      has('survey'),
+      submitted.length > 0
+        ? 'The contractor has calculated a beam and what stands under it, and handed it to the engineer.'
+        : 'The contractor calculates the beam and what stands under it.',
+      'the contractor',
+    ),
+    stage(
+      'The engineer checks it',
+      setNumber > 0 && waiting === 0 && returned === 0,
+      submitted.length > 0,
+      waiting > 0
+        ? `The engineer has ${waiting} of ${reviewable.length} parts still to look at.`
+        : returned > 0
+          ? `${returned} ${returned === 1 ? 'part goes' : 'parts go'} back to the contractor to be changed. That is normal.`
+          : 'Every part was looked at.',
+      waiting > 0 ? 'the engineer' : 'the contractor',
+    ),
+    stage(
+      'The approved plan is frozen',
+      setNumber > 0 && facts.setGaps === 0,
+      setNumber > 0,
+      setNumber === 0
+        ? 'Once approved, the plan gets a number and can no longer change unnoticed. Nothing is taken out before that.'
+        : facts.setGaps === 0
+          ? `Plan number ${setNumber} is in force.`
+          : `Plan number ${setNumber} is in force; ${facts.setGaps} ${facts.setGaps === 1 ? 'part is' : 'parts are'} still open and may not be built yet.`,
+      'the engineer',
+    ),
+    stage(
+      'Building and inspection',
+      statuses.length > 0 && settled === statuses.length,
+      setNumber > 0,
+      statuses.length === 0
+        ? 'The inspector works through a list that comes from the approved plan.'
+        : corrections.length > 0
+          ? `${settled} of ${statuses.length} points are in order. ${corrections.length} ${corrections.length === 1 ? 'has' : 'have'} to be put right${answered > 0 ? `; the contractor says ${answered} ${answered === 1 ? 'is' : 'are'} done` : ''}.`
+          : `${settled} of ${statuses.length} points are in order.`,
+      corrections.length > answered ? 'the contractor' : 'the inspector',
+    ),
+  ];
+}
