@@ -61,7 +61,7 @@ describe('IRC Table R602.3(1)', () => {
     const item = ITEM_OF[record.id.replace('R602.3-1-', '')];
     expect(item, record.id).toBeDefined();
     const ours = prescriptiveRow(item!);
-    const options = record.expected['options'] as readonly {
+    const options = record.expected.options as readonly {
       count?: number;
       nail?: string;
       spacing?: { value: number };
@@ -87,13 +87,13 @@ describe('IRC R802.5.2, heel joint', () => {
   each('HEEL-', (record) => {
     if (record.id.startsWith('HEEL-1_')) {
       const share = 1 / Number(record.id.replace('HEEL-1_', ''));
-      const published = (record.expected['factor'] as { value: number }).value;
+      const published = (record.expected.factor as { value: number }).value;
       expect(Math.abs(raisedTieFactor(share) - published)).toBeLessThanOrEqual(0.0051);
       return;
     }
     // The table counts 16d common nails; roof live load 20 psf and dead load 10 psf is what it is built on.
-    const riseIn12 = Number((record.inputs['slope'] as string).split(':')[0]);
-    const spacingIn = (record.inputs['rafterSpacing'] as { value: number }).value;
+    const riseIn12 = Number((record.inputs.slope as string).split(':')[0]);
+    const spacingIn = (record.inputs.rafterSpacing as { value: number }).value;
     const nailLb = referenceLateral(
       {
         fastener: pennyNail('common', '16d'),

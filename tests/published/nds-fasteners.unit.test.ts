@@ -54,7 +54,7 @@ const family = (prefix: string): readonly PublishedRecord[] =>
   records.filter((record) => record.id.startsWith(prefix));
 const name = (record: PublishedRecord): string =>
   `${record.id}: ${record.quantity} (${record.source.section ?? record.source.title}, ${record.provenance})`;
-const tolerance = (record: PublishedRecord): number => record.tolerance['abs'] as number;
+const tolerance = (record: PublishedRecord): number => record.tolerance.abs as number;
 
 /** Ids that a test below has looked at. */
 const used = new Set<string>();
@@ -71,7 +71,7 @@ const BOLT = (diameterIn: number): Fastener => ({ kind: 'bolt', diameterIn, leng
 
 describe('NDS nail sizes, Table L4', () => {
   each('NAIL-', (record) => {
-    const size = nailSize(record.inputs['type'] as PennyStyle, record.inputs['pennyweight'] as string);
+    const size = nailSize(record.inputs.type as PennyStyle, record.inputs.pennyweight as string);
     expect(size?.lengthIn).toBe(number(record.expected, 'length'));
     expect(size?.diameterIn).toBe(number(record.expected, 'diameter'));
   });
@@ -91,7 +91,7 @@ describe('NDS bending yield strength, Table I1', () => {
       return;
     }
     // 'over .142-.177': just over the lower bound, and the upper bound itself.
-    const bounds = [...(record.inputs['diameter_in'] as string).matchAll(/\.\d+/g)].map((match) =>
+    const bounds = [...(record.inputs.diameter_in as string).matchAll(/\.\d+/g)].map((match) =>
       Number(match[0]),
     );
     expect(bounds).toHaveLength(2);
@@ -120,8 +120,8 @@ describe('NDS dowel bearing strength, Table 12.3.3', () => {
 describe('NDS yield equations, Table 12.3.1A', () => {
   // The record states the formulas in words; unlike members tell (1 + 2 Re) from (2 + Re).
   each('EQ-yield', (record) => {
-    const formula = record.expected['formula'] as Record<string, string>;
-    expect(formula['k2']).toContain('(1+2Re)');
+    const formula = record.expected.formula as Record<string, string>;
+    expect(formula.k2).toContain('(1+2Re)');
     const d = 0.162;
     const lm = 2;
     const ls = 1.5;

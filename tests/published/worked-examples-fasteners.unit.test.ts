@@ -41,7 +41,7 @@ describe('worked examples of fasteners', () => {
   example('WE-AWC-E2.1a', (record) => {
     const strap = {
       material: 'steel',
-      thicknessIn: record.inputs['sideThickness']!.value,
+      thicknessIn: record.inputs.sideThickness!.value,
       angleDeg: 0,
     } as const;
     const result = referenceWithdrawal(
@@ -49,7 +49,7 @@ describe('worked examples of fasteners', () => {
         fastener: pennyNail('common', '8d'),
         method: 'face',
         side: strap,
-        main: wood(3.5, record.inputs['G']!.value),
+        main: wood(3.5, record.inputs.G!.value),
         aheadIn: 0,
         path: record.id,
       },
@@ -61,22 +61,22 @@ describe('worked examples of fasteners', () => {
   });
 
   example('WE-AWC-E2.2', (record) => {
-    const gravity = record.inputs['G']!.value;
+    const gravity = record.inputs.G!.value;
     const result = referenceLateral(
       {
         fastener: pennyNail('common', '10d'),
         method: 'face',
-        side: wood(record.inputs['ts']!.value, gravity),
+        side: wood(record.inputs.ts!.value, gravity),
         main: wood(2.5, gravity),
         aheadIn: 0,
         path: record.id,
       },
       EDITIONS,
     );
-    expect(result.femPsi).toBe(record.inputs['Fem']!.value);
-    expect(result.dowel.fybPsi).toBe(record.inputs['Fyb']!.value);
-    expect(result.penetration.penetrationIn).toBeCloseTo(record.inputs['penetration']!.value, 9);
-    expect(result.penetration.mainLengthIn).toBeCloseTo(record.inputs['lm']!.value, 9);
+    expect(result.femPsi).toBe(record.inputs.Fem!.value);
+    expect(result.dowel.fybPsi).toBe(record.inputs.Fyb!.value);
+    expect(result.penetration.penetrationIn).toBeCloseTo(record.inputs.penetration!.value, 9);
+    expect(result.penetration.mainLengthIn).toBeCloseTo(record.inputs.lm!.value, 9);
     for (const mode of ['Im', 'Is', 'II', 'IIIm', 'IIIs', 'IV'] as const)
       holds(record, mode, result.modesLb[mode]!);
     expect(result.mode).toBe('IIIs');
@@ -84,16 +84,16 @@ describe('worked examples of fasteners', () => {
   });
 
   example('WE-AWC-E2.3', (record) => {
-    const gravity = record.inputs['G']!.value;
+    const gravity = record.inputs.G!.value;
     const result = referenceWithdrawal(
       {
         fastener: {
           kind: 'lag screw',
-          diameterIn: record.inputs['D']!.value,
-          lengthIn: record.inputs['L']!.value,
+          diameterIn: record.inputs.D!.value,
+          lengthIn: record.inputs.L!.value,
         },
         method: 'face',
-        side: wood(record.inputs['ts']!.value, gravity),
+        side: wood(record.inputs.ts!.value, gravity),
         main: wood(5.5, gravity),
         aheadIn: 0,
         path: record.id,
@@ -110,13 +110,13 @@ describe('worked examples of fasteners', () => {
     const judged = judgeRow(
       row({
         members: [ply('side'), ply('main', { thicknessIn: 3.5 })],
-        betweenIn: record.inputs['gapSheathing']!.value,
+        betweenIn: record.inputs.gapSheathing!.value,
         pattern: { kind: 'count', count: 1, rows: 1, spacingIn: 3, rowSpacingIn: 0, staggered: false },
         demand: {
           per: 'joint',
           lateralLb: 100,
           withdrawalLb: 0,
-          durationFactor: record.inputs['CD']!.value,
+          durationFactor: record.inputs.CD!.value,
           combination: 'W',
           source: 'published example',
         },
@@ -126,27 +126,27 @@ describe('worked examples of fasteners', () => {
     holds(record, 'Z_prime', judged.capacity.value);
     const lateral = judged.checks.find((check) => check.id === 'row.lateral')!;
     const reduced = lateral.steps.find((step) => step.id === 'row.penetration')!;
-    holds(record, 'penetration', reduced.values['p']!.value);
-    holds(record, 'factor', reduced.values['p']!.value / reduced.values['pfull']!.value);
+    holds(record, 'penetration', reduced.values.p!.value);
+    holds(record, 'factor', reduced.values.p!.value / reduced.values.pfull!.value);
   });
 
   example('WE-bolt-ds', (record) => {
-    const diameterIn = record.inputs['D']!.value;
-    const side = ply('2x4', { widthIn: 3.5, specificGravity: 0.55, ePsi: record.inputs['Es']!.value });
+    const diameterIn = record.inputs.D!.value;
+    const side = ply('2x4', { widthIn: 3.5, specificGravity: 0.55, ePsi: record.inputs.Es!.value });
     const plate = ply('plate', {
       material: 'steel',
-      thicknessIn: record.inputs['lm']!.value,
-      widthIn: record.inputs['Am']!.value / record.inputs['lm']!.value,
-      ePsi: record.inputs['Em']!.value,
+      thicknessIn: record.inputs.lm!.value,
+      widthIn: record.inputs.Am!.value / record.inputs.lm!.value,
+      ePsi: record.inputs.Em!.value,
     });
     const joint = row({
       members: [side, plate, side],
       fastener: { kind: 'bolt', diameterIn, lengthIn: 5 },
       pattern: {
         kind: 'count',
-        count: record.inputs['nBolts']!.value,
+        count: record.inputs.nBolts!.value,
         rows: 1,
-        spacingIn: record.inputs['spacing']!.value,
+        spacingIn: record.inputs.spacing!.value,
         rowSpacingIn: 0,
         staggered: false,
       },
@@ -158,7 +158,7 @@ describe('worked examples of fasteners', () => {
         per: 'joint',
         lateralLb: 5000,
         withdrawalLb: 0,
-        durationFactor: record.inputs['CD']!.value,
+        durationFactor: record.inputs.CD!.value,
         combination: 'D + Lr',
         source: 'published example',
       },
@@ -168,8 +168,8 @@ describe('worked examples of fasteners', () => {
       holds(record, mode, lateral.steps.find((step) => step.id === `row.mode.${mode}`)!.result.value);
     }
     const adjusted = lateral.steps.find((step) => step.id === 'row.Zprime')!;
-    holds(record, 'Z', adjusted.values['Z']!.value);
-    holds(record, 'Cg', adjusted.values['Cg']!.value);
+    holds(record, 'Z', adjusted.values.Z!.value);
+    holds(record, 'Cg', adjusted.values.Cg!.value);
     holds(record, 'Z_total', lateral.capacity.value);
   });
 

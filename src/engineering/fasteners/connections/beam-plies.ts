@@ -120,10 +120,7 @@ function nailedRows(context: FasteningContext, beam: BeamFastening, demandPlf: n
           loadRuns: 'across rows',
           ...demandOf(beam, demandPlf),
           prescriptiveItem: 'built-up beam, along',
-          note:
-            plies > 3
-              ? 'Nail each ply as it is laid on: the middle interface cannot be reached afterwards.'
-              : '',
+          note: notesOf(beam),
         }),
       );
     }
@@ -163,6 +160,20 @@ function boltedRows(context: FasteningContext, beam: BeamFastening, demandPlf: n
       note: 'Washers under heads and nuts.',
     }),
   );
+}
+
+/** Plies of this thickness are sawn; others are composite and come with a fastening table of their own. */
+const SAWN_PLY_IN = 1.5;
+
+function notesOf(beam: BeamFastening): string {
+  const notes: string[] = [];
+  if (beam.plies > 3) {
+    notes.push('Nail each ply as it is laid on: the middle interface cannot be reached afterwards.');
+  }
+  if (beam.ply.thicknessIn !== SAWN_PLY_IN) {
+    notes.push('Composite plies: the maker’s own fastening table is a least requirement as well.');
+  }
+  return notes.join(' ');
 }
 
 function plyMembers(beam: BeamFastening): FasteningRow['members'] {

@@ -5,6 +5,9 @@ const TABULATED_STEP_PSI = 50;
 /** From this diameter the direction of the grain matters (NDS 12.3.3.1). */
 export const GRAIN_MATTERS_FROM_IN = 0.25;
 
+export const GRAVITY_SENTENCE =
+  'The specific gravity of the wood must lie between 0.30 and 0.80 (NDS Table 12.3.3A reaches 0.31 to 0.73).';
+
 function tabulated(exactPsi: number): number {
   return Math.round(exactPsi / TABULATED_STEP_PSI) * TABULATED_STEP_PSI;
 }
@@ -13,7 +16,7 @@ function checkGravity(specificGravity: number): void {
   refuseUnless(
     Number.isFinite(specificGravity) && specificGravity >= 0.3 && specificGravity <= 0.8,
     'specificGravity',
-    'The specific gravity of the wood must lie between 0.30 and 0.80 (NDS Table 12.3.3A reaches 0.31 to 0.73).',
+    GRAVITY_SENTENCE,
   );
 }
 

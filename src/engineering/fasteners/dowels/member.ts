@@ -1,6 +1,11 @@
 import { z } from 'zod';
 import { refuseUnless } from '../../trace/index.ts';
-import { CONCRETE_BEARING_PSI, steelBearingPsi, woodBearingPsi } from './bearing-strength.ts';
+import {
+  CONCRETE_BEARING_PSI,
+  GRAVITY_SENTENCE,
+  steelBearingPsi,
+  woodBearingPsi,
+} from './bearing-strength.ts';
 
 /** One piece that the fastener passes through or ends in, seen by the yield equations. */
 export const dowelMemberSchema = z.strictObject({
@@ -8,7 +13,7 @@ export const dowelMemberSchema = z.strictObject({
   /** Along the fastener, in. For a stud nailed through its end: the length of stud there is. */
   thicknessIn: z.number().min(0.015).max(240),
   /** Wood: assigned specific gravity G (NDS Table 12.3.3A), or the equivalent of a composite's report. */
-  specificGravity: z.number().min(0.3).max(0.8).optional(),
+  specificGravity: z.number().min(0.3, GRAVITY_SENTENCE).max(0.8, GRAVITY_SENTENCE).optional(),
   /** Steel other than A36 / A653 grade 33: Fu, psi. */
   ultimatePsi: z.number().min(30_000).max(150_000).optional(),
   /** Wood: angle of the load to the grain, degrees. */

@@ -1,4 +1,4 @@
-import { governingCheck, type Editions } from '../../trace/index.ts';
+import { governingCheck, Refusal, type Editions } from '../../trace/index.ts';
 import { practiceClause } from '../clauses.ts';
 import { comparePrescriptive, prescriptiveCheck } from './compare-prescriptive.ts';
 import { distanceFindings } from './distances.ts';
@@ -7,7 +7,7 @@ import { judgeBuiltUpColumn } from './judge-built-up-column.ts';
 import { judgeListing } from './judge-listing.ts';
 import { judgeYieldLimit } from './judge-yield-limit.ts';
 import type { Findings, RowJudgement } from './judgement.ts';
-import type { FasteningRow } from './row.ts';
+import { fasteningRowSchema, type FasteningRow } from './row.ts';
 
 function judgePrescriptive(row: FasteningRow, editions: Editions): Findings {
   const check = prescriptiveCheck(row, editions);
@@ -42,11 +42,19 @@ function findingsOf(row: FasteningRow, editions: Editions): Findings {
   }
 }
 
+/** Nonsense (spacing of zero, NaN, a joint of one piece) ends here, whoever built the row. */
+function refuseNonsense(row: FasteningRow): void {
+  const parsed = fasteningRowSchema.safeParse(row);
+  const issue = parsed.success ? undefined : parsed.error.issues[0];
+  if (issue !== undefined) throw new Refusal(issue.path.map(String).join('.'), issue.message);
+}
+
 /**
  * Demand, capacity, every check with its trace and the code's prescriptive row, for one row of the schedule.
- * @throws Refusal where the row lacks what the equations need; the path starts at the row
+ * @throws Refusal where the row holds nonsense or lacks what the equations need, with the path of the field
  */
 export function judgeRow(row: FasteningRow, editions: Editions): RowJudgement {
+  refuseNonsense(row);
   const findings = findingsOf(row, editions);
   const governing = governingCheck(findings.checks);
   const prescriptive = comparePrescriptive(row, editions);

@@ -113,7 +113,8 @@ export type Basis = z.infer<typeof basisSchema>;
 export const conditionsSchema = z.strictObject({
   madeWhen: z.enum(['dry', 'wet']),
   usedWhen: z.enum(['dry', 'wet']),
-  temperatureF: z.number().min(-60).max(150),
+  /** Sustained, in use; the engine refuses what NDS Table 11.3.4 does not reach. */
+  temperatureF: z.number().min(-60).max(500),
 });
 
 /**
