@@ -8,7 +8,7 @@ import { useCase, type RecordDeps, type UseCase } from '../use-case.ts';
 import { judgeContent, putOnRecord, workOut } from '../versions/make.ts';
 import { comesToTheSame, isSubmitted } from '../versions/rules.ts';
 import { findItem, newestVersion, type ItemRow } from '../versions/store.ts';
-import type { GroundItem } from '../staleness/rules.ts';
+import type { GroundItem, StaleReason } from '../staleness/rules.ts';
 
 /**
  * What came of recalculating one item. `refused`: the engine or the rules do not have it as things stand; only
@@ -75,7 +75,12 @@ export async function recalculateOpening(
       // No kind rests on its own kind: one reading of the grounds serves all items of this one.
       const grounds =
         items.length === 0 ? [] : await groundsOfOpening(tx, kinds, present.projectId, openingId);
-      for (const { id, ...row } of items) done.push(await attempt(use, { itemId: id, ...row }, grounds));
+      for (const { id, ...row } of items) {
+        const item = { itemId: id, ...row };
+        const below = staleBelow(stale, id);
+        if (below === undefined) done.push(await attempt(use, item, grounds));
+        else done.push(refused(item, `${below} is still out of date.`));
+      }
     }
     return done;
   });
@@ -87,8 +92,18 @@ async function attempt(use: UseCase, item: ItemRow, grounds: readonly GroundItem
   } catch (error) {
     // Nothing was written by then: one item that can't be recalculated does not hold up the others.
     if (!(error instanceof Invalid) && !(error instanceof Refused)) throw error;
-    return { item, outcome: 'refused', number: null, sentence: error.message };
+    return refused(item, error.message);
   }
+}
+
+function refused(item: ItemRow, sentence: string): Recalculated {
+  return { item, outcome: 'refused', number: null, sentence };
+}
+
+/** The title of what the item rests on that is stale itself. */
+function staleBelow(stale: ReadonlyMap<string, readonly StaleReason[]>, itemId: string): string | undefined {
+  const reasons = stale.get(itemId) ?? [];
+  return reasons.find(({ on }) => on.itemId !== itemId && stale.has(on.itemId))?.on.title;
 }
 
 async function recalculate(
