@@ -83,6 +83,15 @@ describe('judging a row', () => {
     expect(bolted(1.7).passes).toBe(false);
     expect(bolted(2.625).capacity.value / bolted(3.5).capacity.value).toBeCloseTo(0.75, 9);
   });
+  it('a bolt that leaves no room for its nut fails by its length', () => {
+    const judged = judge({
+      fastener: { kind: 'bolt', diameterIn: 0.5, lengthIn: 5.25 },
+      pattern: { kind: 'count', count: 1, rows: 1, spacingIn: 3, rowSpacingIn: 0, staggered: false },
+      endDistanceIn: 4,
+      prebored: true,
+    });
+    expect(judged.checks.filter((check) => !check.passes).map((check) => check.id)).toEqual(['row.length']);
+  });
   it('large fasteners in a row need the modulus of their members', () => {
     const act = () =>
       judge({
@@ -136,6 +145,45 @@ describe('judging a row', () => {
       }).prescriptive!.outcome;
     expect(outcome(2)).toBe('meets it');
     expect(outcome(1)).toBe('falls short');
+  });
+});
+
+describe('anchors', () => {
+  const declared = {
+    report: 'report on file',
+    shearLb: 800,
+    tensionLb: 600,
+    leastEdgeIn: 4,
+    leastSpacingIn: 6,
+    leastEmbedmentIn: 3.5,
+    leastConcreteThicknessIn: 6,
+  };
+  const anchored = (over: Partial<FasteningRow> = {}, concreteEdgeIn = 6) =>
+    judge({
+      members: [
+        ply('sole plate', { angleDeg: 90 }),
+        { name: 'slab', species: '', material: 'concrete', thicknessIn: 8, widthIn: 12, angleDeg: 0 },
+      ],
+      fastener: { kind: 'bolt', diameterIn: 0.5, lengthIn: 5 },
+      pattern: { kind: 'count', count: 2, rows: 1, spacingIn: 6, rowSpacingIn: 0, staggered: false },
+      endDistanceIn: 4,
+      endLoading: 'across grain',
+      loadRuns: 'across rows',
+      prebored: true,
+      demand: joint(300, 500, 1.6),
+      basis: { kind: 'anchor', concreteEdgeIn, declared },
+      ...over,
+    });
+  it('pass within the declared values and say which rule fails beyond them', () => {
+    expect(anchored().passes).toBe(true);
+    const failing = (judged: ReturnType<typeof anchored>) =>
+      judged.checks.filter((check) => !check.passes).map((check) => check.id);
+    expect(failing(anchored({}, 3))).toEqual(['row.concrete-edge']);
+    expect(failing(anchored({ fastener: { kind: 'bolt', diameterIn: 0.5, lengthIn: 4.5 } }))).toEqual([
+      'row.concrete-embedment',
+    ]);
+    expect(failing(anchored({ demand: joint(1000, 1000, 1.6) }))).toContain('row.concrete-both');
+    expect(() => anchored({ fastener: { kind: 'bolt', diameterIn: 0.5, lengthIn: 1.5 } })).toThrow(Refusal);
   });
 });
 
@@ -240,7 +288,7 @@ describe('provisions', () => {
   it('what is left to the user fails with the sentence of the table until it is entered', () => {
     const listing = judge({ basis: { kind: 'listing' }, demand: joint(100) });
     const anchor = judge({
-      basis: { kind: 'anchor' },
+      basis: { kind: 'anchor', concreteEdgeIn: 6 },
       fastener: { kind: 'bolt', diameterIn: 0.5, lengthIn: 5 },
       pattern: { kind: 'count', count: 1, rows: 1, spacingIn: 6, rowSpacingIn: 0, staggered: false },
       endDistanceIn: 4,

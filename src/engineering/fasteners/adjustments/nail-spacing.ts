@@ -7,8 +7,8 @@ export interface NailSpacing {
   readonly edge: number;
   readonly endTension: number;
   readonly endCompression: number;
-  readonly inRowAlongGrain: number;
-  readonly inRowAcrossGrain: number;
+  /** Rows run along the piece, so along the grain. */
+  readonly inRow: number;
   readonly betweenRowsInLine: number;
   readonly betweenRowsStaggered: number;
 }
@@ -18,8 +18,7 @@ const WOOD_SIDE: Readonly<Record<'driven' | 'prebored', NailSpacing>> = {
     edge: 2.5,
     endTension: 15,
     endCompression: 10,
-    inRowAlongGrain: 15,
-    inRowAcrossGrain: 10,
+    inRow: 15,
     betweenRowsInLine: 5,
     betweenRowsStaggered: 2.5,
   },
@@ -27,8 +26,7 @@ const WOOD_SIDE: Readonly<Record<'driven' | 'prebored', NailSpacing>> = {
     edge: 2.5,
     endTension: 10,
     endCompression: 5,
-    inRowAlongGrain: 10,
-    inRowAcrossGrain: 5,
+    inRow: 10,
     betweenRowsInLine: 3,
     betweenRowsStaggered: 2.5,
   },
@@ -39,8 +37,7 @@ const STEEL_SIDE: Readonly<Record<'driven' | 'prebored', NailSpacing>> = {
     edge: 2.5,
     endTension: 10,
     endCompression: 5,
-    inRowAlongGrain: 10,
-    inRowAcrossGrain: 5,
+    inRow: 10,
     betweenRowsInLine: 3,
     betweenRowsStaggered: 2.5,
   },
@@ -48,8 +45,7 @@ const STEEL_SIDE: Readonly<Record<'driven' | 'prebored', NailSpacing>> = {
     edge: 2.5,
     endTension: 5,
     endCompression: 3,
-    inRowAlongGrain: 5,
-    inRowAcrossGrain: 2.5,
+    inRow: 5,
     betweenRowsInLine: 2.5,
     betweenRowsStaggered: 2.5,
   },

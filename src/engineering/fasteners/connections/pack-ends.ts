@@ -182,7 +182,11 @@ export function proposeSolePlateAnchors(
         combination: '0.6 D + 0.6 W',
         source: `Foot of the pack: wind ${Math.round(pack.kingLateralLb)} lb sideways, uplift ${Math.round(pack.upliftLb)} lb.`,
       },
-      basis: { kind: 'anchor', ...(concrete.declared === undefined ? {} : { declared: concrete.declared }) },
+      basis: {
+        kind: 'anchor',
+        concreteEdgeIn: concrete.edgeDistanceIn,
+        ...(concrete.declared === undefined ? {} : { declared: concrete.declared }),
+      },
       note: 'Preservative-treated plate, washers; scan the slab before drilling.',
     }),
   ];

@@ -134,7 +134,8 @@ export function proposeBraceFoot(context: FasteningContext, foot: BraceFoot): re
 
 /** Sideways force at the end of a shore that its fastening must be good for: 2 % of its load (common practice). */
 export const SHORE_SIDEWAYS_SHARE = 0.02;
-/** Construction load, ten days and less (NDS Table 2.3.2: seven days 1.25). */
+const SHORE_EDGE_IN = 0.75;
+/** Construction load of a week (NDS Table 2.3.2: seven days 1.25). */
 const SHORING_DURATION_FACTOR = 1.25;
 
 function shoringFasteners(choice: ShoringFastening['fastener']): readonly Fastener[] {
@@ -149,7 +150,7 @@ export function proposeShoring(context: FasteningContext): readonly FasteningRow
   const { shoring } = context;
   if (shoring === undefined) return [];
   const candidates = shoringFasteners(shoring.fastener).flatMap((fastener) =>
-    [2, 3, 4].map((count) =>
+    [2, 3].map((count) =>
       makeRow(context, {
         id: 'shoring-studs',
         joint: 'shoring',
@@ -161,18 +162,18 @@ export function proposeShoring(context: FasteningContext): readonly FasteningRow
         ],
         fastener,
         method: 'end',
+        // Side by side across the plate.
         pattern: {
           kind: 'count',
           count,
-          rows: 1,
-          spacingIn: Math.max(1, (shoring.stud.widthIn - 1.5) / Math.max(1, count - 1)),
-          rowSpacingIn: 0,
+          rows: count,
+          spacingIn: 1,
+          rowSpacingIn: (shoring.plate.widthIn - 2 * SHORE_EDGE_IN) / (count - 1),
           staggered: false,
         },
-        edgeDistanceIn: shoring.stud.thicknessIn / 2,
-        endDistanceIn: 0.75,
-        endLoading: 'across grain',
-        loadRuns: 'across rows',
+        edgeDistanceIn: SHORE_EDGE_IN,
+        // The plate runs on past the stud.
+        endDistanceIn: 6,
         prebored: fastener.kind === 'wood screw',
         demand: {
           per: 'joint',
@@ -183,7 +184,6 @@ export function proposeShoring(context: FasteningContext): readonly FasteningRow
           source: `2 % of the ${Math.round(shoring.studLoadLb)} lb in a stud, sideways at its ends (common practice); the load itself bears.`,
         },
         basis: { kind: 'yield limit', shear: 'single' },
-        prescriptiveItem: 'plate to stud, end',
         note: 'Temporary: double heads or screws, drawn when the engineer releases the shoring.',
       }),
     ),

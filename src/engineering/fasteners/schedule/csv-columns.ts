@@ -62,6 +62,7 @@ const BEFORE_MEMBERS: readonly Column[] = [
   number('listing nail diameter in', 'basis.listing.nailDiameterIn'),
   number('listing nail length in', 'basis.listing.nailLengthIn'),
   flag('listing short nails', 'basis.listing.shortNailsAllowed'),
+  number('concrete edge in', 'basis.concreteEdgeIn'),
   column('anchor report', 'basis.declared.report'),
   number('anchor shear lb', 'basis.declared.shearLb'),
   number('anchor tension lb', 'basis.declared.tensionLb'),

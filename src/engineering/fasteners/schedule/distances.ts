@@ -43,9 +43,7 @@ function smallFasteners(row: FasteningRow, editions: Editions): DistanceFindings
   const steelSide = row.members[0]?.material === 'steel';
   const rule = recommendedNailSpacing(steelSide, row.prebored);
   const clause = ndsClause(editions, 'Commentary Table C12.1.6.6', 'from memory');
-  const across = row.endLoading === 'across grain';
   const end = row.endLoading === 'tension' ? rule.endTension : rule.endCompression;
-  const along = row.loadRuns === 'across rows' || !across ? rule.inRowAlongGrain : rule.inRowAcrossGrain;
   const advice = [
     distance(`${row.id}.edge`, 'Edge distance', clause, rule.edge * diameterIn, row.edgeDistanceIn),
     distance(
@@ -59,7 +57,13 @@ function smallFasteners(row: FasteningRow, editions: Editions): DistanceFindings
   ];
   if (hasNeighbours(row)) {
     advice.push(
-      distance(`${row.id}.spacing`, 'Spacing in a row', clause, along * diameterIn, row.pattern.spacingIn),
+      distance(
+        `${row.id}.spacing`,
+        'Spacing in a row',
+        clause,
+        rule.inRow * diameterIn,
+        row.pattern.spacingIn,
+      ),
     );
   }
   if (row.pattern.rows > 1) {

@@ -1,4 +1,4 @@
-import { makeCheck, qty, type Check, type Editions } from '../../trace/index.ts';
+import { makeCheck, qty, refuseUnless, type Check, type Editions } from '../../trace/index.ts';
 import { declaredClause, ircClause } from '../clauses.ts';
 import { judgeYieldLimit } from './judge-yield-limit.ts';
 import type { Findings } from './judgement.ts';
@@ -70,7 +70,7 @@ function concreteChecks(
       title: 'Distance to the edge of the concrete',
       clause,
       demand: qty(declared.leastEdgeIn, 'in'),
-      capacity: qty(row.edgeDistanceIn, 'in'),
+      capacity: qty(row.basis.kind === 'anchor' ? row.basis.concreteEdgeIn : 0, 'in'),
     }),
   );
   if (countPerRow(row) > 1) {
@@ -102,9 +102,22 @@ export function judgeAnchor(row: FasteningRow, editions: Editions): Findings {
   const { demand } = row;
   const shearLb = demand.per === 'joint' ? demand.lateralLb : 0;
   const tensionLb = demand.per === 'joint' ? demand.withdrawalLb : 0;
-  // Tension is the concrete's business; the plate is judged in shear only.
-  const shearOnly: FasteningRow =
-    demand.per === 'joint' ? { ...row, demand: { ...demand, withdrawalLb: 0 } } : row;
+  const deepIn = embedmentIn(row);
+  refuseUnless(
+    deepIn > 0,
+    'fastener.lengthIn',
+    'The anchor does not come through the plate: take a longer one.',
+  );
+  // Tension is the concrete's business; the plate is judged in shear only, on the depth that the anchor is in.
+  const shearOnly: FasteningRow = {
+    ...row,
+    members: row.members.map((member, index) =>
+      index === row.members.length - 1
+        ? { ...member, thicknessIn: Math.min(member.thicknessIn, deepIn) }
+        : member,
+    ),
+    ...(demand.per === 'joint' ? { demand: { ...demand, withdrawalLb: 0 } } : {}),
+  };
   const plate = judgeYieldLimit(shearOnly, editions);
   const declared = row.basis.kind === 'anchor' ? row.basis.declared : undefined;
   if (declared === undefined) {

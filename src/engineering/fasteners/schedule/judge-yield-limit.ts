@@ -8,7 +8,7 @@ import {
   type Step,
 } from '../../trace/index.ts';
 import { preBore } from '../adjustments/pre-bore.ts';
-import { declaredClause, mechanicsClause, ndsClause } from '../clauses.ts';
+import { declaredClause, mechanicsClause, ndsClause, practiceClause } from '../clauses.ts';
 import { fastenerLabel } from '../dowels/fastener.ts';
 import { referenceLateral, type ReferenceLateral, type ShearPlane } from '../dowels/lateral.ts';
 import { penetrationRule } from '../dowels/penetration.ts';
@@ -87,6 +87,21 @@ function penetrationCheck(row: FasteningRow, worst: ReferenceLateral, editions: 
   });
 }
 
+/** A bolt must pass every piece and still take its nut, about one diameter high (common practice). */
+function boltLengthCheck(row: FasteningRow): Check | undefined {
+  const last = row.members[row.members.length - 1];
+  if (row.fastener.kind !== 'bolt' || last?.material === 'concrete') return undefined;
+  const piecesIn = row.members.reduce((sum, member) => sum + member.thicknessIn, 0);
+  const neededIn = piecesIn + row.betweenIn * (row.members.length - 1) + row.fastener.diameterIn;
+  return makeCheck({
+    id: `${row.id}.length`,
+    title: 'Length of the bolt through all pieces and its nut',
+    clause: practiceClause('nut one diameter high'),
+    demand: qty(neededIn, 'in'),
+    capacity: qty(row.fastener.lengthIn, 'in'),
+  });
+}
+
 /** Length and boring: what the one with the hammer must know. */
 export function drivingNotices(
   row: FasteningRow,
@@ -127,6 +142,16 @@ interface LateralOutcome {
   readonly protrudesIn: number;
 }
 
+/** Where the point shows: behind the last piece, or before the next one is laid on. */
+function comesOutIn(row: FasteningRow, index: number, reference: ReferenceLateral): number {
+  const { protrudesIn } = reference.penetration;
+  if (row.layup === 'each to the next' && row.driven === 'one side') return protrudesIn;
+  const beyond = row.members
+    .slice(index + 2)
+    .reduce((sum, member) => sum + member.thicknessIn + row.betweenIn, 0);
+  return Math.max(0, protrudesIn - beyond);
+}
+
 function lateralOutcome(row: FasteningRow, geometryFactor: number, editions: Editions): LateralOutcome {
   let worst:
     { reference: ReferenceLateral; valueLb: number; steps: readonly Step[]; index: number } | undefined;
@@ -136,11 +161,7 @@ function lateralOutcome(row: FasteningRow, geometryFactor: number, editions: Edi
     const reference = referenceLateral(plane, editions);
     const group = rowGroupFactor(row, plane.index, plane.index + 1);
     const adjusted = adjustedLateral(row, reference.zLb, group, geometryFactor, editions);
-    // Only the last plane of a through fastener shows where the point comes out.
-    protrudesIn =
-      row.layup === 'through'
-        ? reference.penetration.protrudesIn
-        : Math.max(protrudesIn, reference.penetration.protrudesIn);
+    protrudesIn = Math.max(protrudesIn, comesOutIn(row, plane.index, reference));
     if (
       shallowest === undefined ||
       reference.penetration.penetrationIn < shallowest.penetration.penetrationIn
@@ -284,6 +305,8 @@ export function judgeYieldLimit(row: FasteningRow, editions: Editions): Findings
   const lateral = lateralOutcome(row, distances.geometryFactor, editions);
   const checks: Check[] = [lateral.check];
   if (lateral.penetration !== undefined) checks.push(lateral.penetration);
+  const boltLength = boltLengthCheck(row);
+  if (boltLength !== undefined) checks.push(boltLength);
   const withdrawal = withdrawalChecks(row, lateral.perFastenerLb, editions);
   checks.push(...withdrawal, ...distances.checks);
   const combined = withdrawal.find((check) => check.id.endsWith('.combined'));

@@ -1,4 +1,4 @@
-import { governingCheck, Refusal, type Editions } from '../../trace/index.ts';
+import { governingCheck, Refusal, type Check, type Editions } from '../../trace/index.ts';
 import { practiceClause } from '../clauses.ts';
 import { comparePrescriptive, prescriptiveCheck } from './compare-prescriptive.ts';
 import { distanceFindings } from './distances.ts';
@@ -42,6 +42,16 @@ function findingsOf(row: FasteningRow, editions: Editions): Findings {
   }
 }
 
+/** The check of strength that the row is about; a nail count that is just met would hide it. */
+function headline(findings: Findings): Check | undefined {
+  const { demand, capacity, checks } = findings;
+  const same = (check: Check): boolean =>
+    check.demand.value === demand.value &&
+    check.capacity.value === capacity.value &&
+    check.demand.unit === demand.unit;
+  return checks.find(same) ?? governingCheck(checks);
+}
+
 /** Nonsense (spacing of zero, NaN, a joint of one piece) ends here, whoever built the row. */
 function refuseNonsense(row: FasteningRow): void {
   const parsed = fasteningRowSchema.safeParse(row);
@@ -56,13 +66,16 @@ function refuseNonsense(row: FasteningRow): void {
 export function judgeRow(row: FasteningRow, editions: Editions): RowJudgement {
   refuseNonsense(row);
   const findings = findingsOf(row, editions);
-  const governing = governingCheck(findings.checks);
+  const failing = findings.checks.filter((check) => !check.passes);
+  const governing = failing.length > 0 ? governingCheck(failing) : headline(findings);
   const prescriptive = comparePrescriptive(row, editions);
   return {
     rowId: row.id,
     ...findings,
+    demand: governing?.demand ?? findings.demand,
+    capacity: governing?.capacity ?? findings.capacity,
     ratio: governing?.ratio ?? 0,
-    passes: findings.checks.every((check) => check.passes),
+    passes: failing.length === 0,
     governing,
     ...(prescriptive === undefined ? {} : { prescriptive }),
   };

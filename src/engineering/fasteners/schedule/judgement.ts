@@ -10,12 +10,13 @@ export interface PrescriptiveComparison {
 
 export interface RowJudgement {
   readonly rowId: string;
+  /** Demand, capacity and ratio of the governing check. */
   readonly demand: Quantity;
   readonly capacity: Quantity;
   readonly ratio: number;
   /** Every check of `checks` passes. Advice does not count. */
   readonly passes: boolean;
-  /** The check with the highest ratio. */
+  /** The worst check that fails; where all pass, the check of strength that the row is about. */
   readonly governing: Check | undefined;
   readonly checks: readonly Check[];
   /** What the standard recommends and does not demand, as demand (recommended) and capacity (provided). */

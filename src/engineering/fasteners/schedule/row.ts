@@ -104,7 +104,12 @@ export const basisSchema = z.discriminatedUnion('kind', [
   /** A metal connector by its listing. */
   z.strictObject({ kind: z.literal('listing'), listing: listingSchema.optional() }),
   /** Anchors in concrete: the plate by NDS, the concrete by declared values. */
-  z.strictObject({ kind: z.literal('anchor'), declared: declaredAnchorSchema.optional() }),
+  z.strictObject({
+    kind: z.literal('anchor'),
+    /** From the anchor to the nearest edge of the concrete, in. */
+    concreteEdgeIn: z.number().min(0).max(240),
+    declared: declaredAnchorSchema.optional(),
+  }),
   /** No computed demand: the row of IRC Table R602.3(1) or a rule of the code is the measure. */
   z.strictObject({ kind: z.literal('prescriptive') }),
 ]);

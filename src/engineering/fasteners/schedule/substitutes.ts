@@ -48,6 +48,12 @@ function adviceHolds(judgement: RowJudgement, before: RowJudgement | string): bo
   return judgement.advice.filter((check) => !check.passes).length <= already;
 }
 
+/** A point that comes out behind is said at once: it passes, and still somebody may not want it. */
+function pointOf(judgement: RowJudgement): string {
+  const notice = judgement.notices.find(({ id }) => id.endsWith('.protrudes'));
+  return notice === undefined ? '' : ` ${notice.text}`;
+}
+
 function trySubstitute(row: FasteningRow, fastener: Fastener, editions: Editions): Substitute {
   const label = fastenerLabel(fastener);
   // A smaller fastener asks for smaller distances; bored holes go with the kinds that need them.
@@ -71,7 +77,7 @@ function trySubstitute(row: FasteningRow, fastener: Fastener, editions: Editions
       outcome: 'as it is',
       row: swapped,
       judgement: same,
-      sentence: `${label}: passes as it is.`,
+      sentence: `${label}: passes as it is.${pointOf(same)}`,
     };
   }
   for (const candidate of denser(swapped)) {
@@ -86,7 +92,7 @@ function trySubstitute(row: FasteningRow, fastener: Fastener, editions: Editions
       outcome: 'more of them',
       row: candidate,
       judgement: judged,
-      sentence: `${label}: passes with ${how}.`,
+      sentence: `${label}: passes with ${how}.${pointOf(judged)}`,
     };
   }
   const why = same.checks.find((check) => !check.passes)?.sentence ?? '';
@@ -99,11 +105,16 @@ function trySubstitute(row: FasteningRow, fastener: Fastener, editions: Editions
   };
 }
 
+function pointSticksOut(substitute: Substitute): number {
+  return substitute.judgement !== undefined && pointOf(substitute.judgement) !== '' ? 1 : 0;
+}
+
 const ORDER: Readonly<Record<Substitute['outcome'], number>> = { 'as it is': 0, 'more of them': 1, none: 2 };
 
 /**
  * What else in the truck satisfies this row: every fastener on hand tried in the same pattern, then denser.
- * Best first: as it is, with more of them, not at all; thinner shanks first among equals.
+ * Best first: as it is, with more of them, not at all; among equals those whose point stays in the wood, then
+ * thinner shanks.
  */
 export function findSubstitutes(
   row: FasteningRow,
@@ -115,6 +126,7 @@ export function findSubstitutes(
     .sort(
       (a, b) =>
         ORDER[a.outcome] - ORDER[b.outcome] ||
+        pointSticksOut(a) - pointSticksOut(b) ||
         dowelProperties(a.fastener).diameterIn - dowelProperties(b.fastener).diameterIn,
     );
 }
