@@ -9,6 +9,7 @@ export default defineConfig({
   test: {
     root: new URL('..', import.meta.url).pathname,
     include: ['tests/**/*.test.ts'],
+    globalSetup: ['tests/support/database.setup.ts'],
     exclude: ['**/node_modules/**', '**/.stryker-tmp/**'],
     testTimeout: 30_000,
     hookTimeout: 120_000,

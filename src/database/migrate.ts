@@ -1,11 +1,6 @@
 import { join } from 'node:path';
 import pg from 'pg';
-import {
-  NO_FILTERS,
-  openSchemaEngine,
-  type MigrationList,
-  type SchemaEngine,
-} from './migration/engine.ts';
+import { NO_FILTERS, openSchemaEngine, type MigrationList, type SchemaEngine } from './migration/engine.ts';
 import { PRISMA_FOLDER, readMigrations, readSchema } from './migration/files.ts';
 import { databaseProblem, parseDatabaseUrl, StartProblem } from './problems.ts';
 
@@ -30,7 +25,7 @@ export interface MigrateOptions {
 export async function migrate(databaseUrl: string, options: MigrateOptions = {}): Promise<string[]> {
   const migrations = await readMigrations(options.migrationsFolder ?? join(PRISMA_FOLDER, 'migrations'));
   return withEngine(databaseUrl, async (session) => {
-    await takeLock(session.pool);
+    await takeLock(session.client);
     const pending = await pendingMigrations(session.engine, migrations);
     for (const name of pending) await applyOne(session, migrations, name);
     return pending;
@@ -63,45 +58,42 @@ export async function schemaDiffers(
 
 interface Session {
   readonly engine: SchemaEngine;
-  readonly pool: pg.Pool;
+  readonly client: pg.Client;
   /** PostgreSQL's own error from a migration script; the engine passes on less. */
   readonly scriptError: () => unknown;
 }
 
 async function withEngine<T>(databaseUrl: string, work: (session: Session) => Promise<T>): Promise<T> {
   parseDatabaseUrl(databaseUrl);
-  // One connection that stays open: lock, transaction and engine share its session.
-  const pool = new pg.Pool({
+  const client = new pg.Client({
     connectionString: databaseUrl,
-    max: 1,
-    idleTimeoutMillis: 0,
     connectionTimeoutMillis: 10_000,
     application_name: 'lintelbook migrate',
   });
   // A connection lost while idle is reported by the next query; without a listener it ends the process.
-  pool.on('error', () => undefined);
+  client.on('error', () => undefined);
   try {
     // The engine wraps connection errors beyond recognition, so the first contact is made without it.
-    await pool.query('SELECT 1');
+    await client.connect();
     let scriptError: unknown;
-    const engine = await openSchemaEngine(pool, (error) => (scriptError = error));
+    const engine = await openSchemaEngine(client, (error) => (scriptError = error));
     try {
-      return await work({ engine, pool, scriptError: () => scriptError });
+      return await work({ engine, client, scriptError: () => scriptError });
     } finally {
       engine.free();
     }
   } catch (error) {
     throw databaseProblem(error, databaseUrl) ?? error;
   } finally {
-    await pool.end();
+    await client.end();
   }
 }
 
 /** Taken for the session; ends with the connection. */
-async function takeLock(pool: pg.Pool): Promise<void> {
-  await pool.query(`SET lock_timeout = ${LOCK_LIMIT_MS}`);
+async function takeLock(client: pg.Client): Promise<void> {
+  await client.query(`SET lock_timeout = ${LOCK_LIMIT_MS}`);
   try {
-    await pool.query('SELECT pg_advisory_lock($1)', [MIGRATION_LOCK]);
+    await client.query('SELECT pg_advisory_lock($1)', [MIGRATION_LOCK]);
   } catch (error) {
     if (!(error instanceof pg.DatabaseError) || error.code !== '55P03') throw error;
     throw new StartProblem(
@@ -110,7 +102,7 @@ async function takeLock(pool: pg.Pool): Promise<void> {
       error,
     );
   }
-  await pool.query('SET lock_timeout = 0');
+  await client.query('SET lock_timeout = 0');
 }
 
 async function pendingMigrations(engine: SchemaEngine, migrations: MigrationList): Promise<string[]> {
@@ -147,13 +139,13 @@ async function pendingMigrations(engine: SchemaEngine, migrations: MigrationList
 
 /** `_prisma_migrations` and the schema change in one transaction: all of the migration, or nothing. */
 async function applyOne(session: Session, migrations: MigrationList, name: string): Promise<void> {
-  const { engine, pool } = session;
+  const { engine, client } = session;
   const last = migrations.migrationDirectories.findIndex((directory) => directory.path === name);
   const upToThisOne = {
     ...migrations,
     migrationDirectories: migrations.migrationDirectories.slice(0, last + 1),
   };
-  await pool.query('BEGIN');
+  await client.query('BEGIN');
   try {
     const { appliedMigrationNames } = await engine.applyMigrations({
       migrationsList: upToThisOne,
@@ -162,9 +154,9 @@ async function applyOne(session: Session, migrations: MigrationList, name: strin
     if (appliedMigrationNames.join() !== name) {
       throw new Error(`expected to apply ${name}, the engine applied "${appliedMigrationNames.join()}"`);
     }
-    await pool.query('COMMIT');
+    await client.query('COMMIT');
   } catch (error) {
-    await pool.query('ROLLBACK').catch(() => undefined);
+    await client.query('ROLLBACK').catch(() => undefined);
     throw migrationProblem(migrations, name, session.scriptError() ?? error);
   }
 }
@@ -188,7 +180,8 @@ function migrationProblem(migrations: MigrationList, name: string, error: unknow
 function describeLine(migrations: MigrationList, name: string, error: unknown): string {
   const content = migrations.migrationDirectories.find((directory) => directory.path === name)?.migrationFile
     .content;
-  if (!(error instanceof pg.DatabaseError) || error.position === undefined || content?.tag !== 'ok') return '';
+  if (!(error instanceof pg.DatabaseError) || error.position === undefined || content?.tag !== 'ok')
+    return '';
   const line = content.value.slice(0, Number(error.position) - 1).split('\n').length;
   return ` at line ${line}`;
 }

@@ -116,6 +116,7 @@ export function databaseProblem(error: unknown, databaseUrl: string): StartProbl
         'Try again in a few seconds.',
         error,
       );
+    case undefined:
     default:
       return undefined;
   }

@@ -70,22 +70,13 @@ export function isWriteConflict(error: unknown): boolean {
 }
 
 /**
- * Whether a unique constraint or index refused a row; with an argument, whether it was that one, named
- * either by its name in the database or by its columns (names in the database, in any order).
+ * Whether a unique constraint or index refused a row; with a name, whether it was the one so named in the
+ * database (the adapter does not pass on the columns).
  */
-export function isUniqueViolation(error: unknown, constraintOrColumns?: string | readonly string[]): boolean {
+export function isUniqueViolation(error: unknown, constraintName?: string): boolean {
   const cause = driverCause(error);
-  if (property(error, 'code') !== 'P2002' && property(cause, 'originalCode') !== '23505') return false;
-  if (constraintOrColumns === undefined) return true;
-  if (typeof constraintOrColumns === 'string') {
-    // PostgreSQL's sentence is the only place where the adapter keeps the name.
-    const said = property(cause, 'originalMessage');
-    return typeof said === 'string' && said.includes(`"${constraintOrColumns}"`);
-  }
-  const columns = property(property(cause, 'constraint'), 'fields');
-  if (!Array.isArray(columns)) return false;
-  const found = columns.map((column) => String(column).replaceAll('"', '')).sort();
-  return found.join('\n') === [...constraintOrColumns].sort().join('\n');
+  if (property(cause, 'originalCode') !== '23505') return false;
+  return constraintName === undefined || property(property(cause, 'constraint'), 'index') === constraintName;
 }
 
 /** What the driver adapter reported, whether bare or inside one of Prisma's errors. */

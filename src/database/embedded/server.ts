@@ -1,6 +1,5 @@
 import { spawn, type ChildProcess } from 'node:child_process';
-import { createServer } from 'node:net';
-import type { Readable } from 'node:stream';
+import { createServer, Socket } from 'node:net';
 import { setTimeout as wait } from 'node:timers/promises';
 import { StartProblem } from '../problems.ts';
 import { serverEnvironment } from './cluster.ts';
@@ -18,7 +17,7 @@ export interface ServerProcess {
 
 /** Recovery after a crash replays the log since the last checkpoint; give it time. */
 const START_LIMIT_MS = 120_000;
-const PORT_ATTEMPTS = 5;
+const START_ATTEMPTS = 6;
 
 /**
  * Starts the server on the port asked for, or on a free one when it is taken or none is asked for.
@@ -31,7 +30,7 @@ export async function startServer(
   port: number | undefined,
 ): Promise<ServerProcess> {
   let lastWords = '';
-  for (let attempt = 0; attempt < PORT_ATTEMPTS; attempt += 1) {
+  for (let attempt = 0; attempt < START_ATTEMPTS; attempt += 1) {
     const usedPort =
       attempt === 0 && port !== undefined && (await portIsFree(port)) ? port : await freePort();
     const server = launch(placement, settings, usedPort);
@@ -45,8 +44,11 @@ export async function startServer(
       );
     }
     lastWords = outcome;
-    // Another program may have taken the port since it was found free.
-    if (!/Address already in use/i.test(lastWords)) break;
+    // Another program may have taken the port since it was found free; the parts of a server whose main
+    // process was killed take a moment to notice.
+    const passing = /Address already in use|pre-existing shared memory block/i;
+    if (!passing.test(lastWords)) break;
+    await wait(200 * attempt);
   }
   if (lastWords.includes('lock file "postmaster.pid" already exists')) {
     throw new StartProblem(
@@ -68,9 +70,11 @@ const TOO_LATE = Symbol('too late');
 /** Reads the lock file as pg_ctl does: the port may answer, and yet be another server's. */
 async function becomesReady(placement: Placement, server: Launched): Promise<typeof READY | typeof TOO_LATE> {
   const begun = performance.now();
-  let running = true;
-  void server.ended.then(() => (running = false));
-  while (running && performance.now() - begun < START_LIMIT_MS) {
+  const ended = new AbortController();
+  void server.ended.then(() => {
+    ended.abort();
+  });
+  while (!ended.signal.aborted && performance.now() - begun < START_LIMIT_MS) {
     const lock = await readServerLock(placement.cluster);
     if (lock?.pid === server.pid && lock?.status === 'ready') return READY;
     await wait(20);
@@ -110,7 +114,8 @@ function launch(
       done(words);
     });
   });
-  if (child.pid === undefined) return { port, ended, pid: undefined, stop: async () => void (await ended) };
+  if (child.pid === undefined)
+    return { port, ended, pid: undefined, stop: () => ended.then(() => undefined) };
 
   const guard = spawn('/bin/sh', ['-c', GUARD, 'guard', String(child.pid), cluster], {
     ...account,
@@ -152,8 +157,9 @@ async function stop(child: ChildProcess, ended: Promise<string>): Promise<void> 
   }
 }
 
-function unreferenceStream(stream: Readable | NodeJS.WritableStream): void {
-  if ('unref' in stream && typeof stream.unref === 'function') stream.unref();
+/** Child pipes are sockets, though their type does not say so. */
+function unreferenceStream(stream: unknown): void {
+  if (stream instanceof Socket) stream.unref();
 }
 
 /** Whether this port can be opened on the loopback address right now. */

@@ -9,7 +9,7 @@ import {
   type SqlResultSet,
 } from '@prisma/driver-adapter-utils';
 import * as bindings from '@prisma/schema-engine-wasm/schema_engine_bg';
-import type pg from 'pg';
+import pg from 'pg';
 
 /**
  * Prisma's schema engine as WebAssembly, on one database connection.
@@ -27,18 +27,18 @@ export type { MigrationList, SchemasContainer } from '@prisma/schema-engine-wasm
 export const NO_FILTERS = { externalTables: [], externalEnums: [] };
 
 /**
- * Opens an engine over a pool. With a pool of one connection the engine's advisory lock and every
- * statement share one session, and a transaction opened on the pool encloses what the engine does.
+ * Opens an engine over one connection: the advisory lock, every statement, and a transaction opened on the
+ * client around what the engine does, all share its session.
  *
  * @param onScriptError receives PostgreSQL's own error when a migration's script fails.
  */
 export async function openSchemaEngine(
-  pool: pg.Pool,
+  client: pg.Client,
   onScriptError: (error: unknown) => void,
 ): Promise<SchemaEngine> {
   instantiated ??= instantiate();
   await instantiated;
-  const factory = bindMigrationAwareSqlAdapterFactory(new MigrationAdapterFactory(pool, onScriptError));
+  const factory = bindMigrationAwareSqlAdapterFactory(new MigrationAdapterFactory(client, onScriptError));
   // What the engine logs is the text of each migration; failures arrive as errors.
   return bindings.SchemaEngine.new({ datamodels: undefined }, () => undefined, factory);
 }
@@ -57,30 +57,47 @@ declare const WebAssembly: {
 async function instantiate(): Promise<void> {
   const entry = createRequire(import.meta.url).resolve('@prisma/schema-engine-wasm/schema_engine_bg');
   const bytes = await readFile(entry.replace(/\.js$/, '.wasm'));
-  const { instance } = await WebAssembly.instantiate(bytes, { './schema_engine_bg.js': { ...bindings } });
+  const imports = Object.fromEntries(
+    Object.entries(bindings).map(([name, binding]: [string, unknown]) => [
+      name,
+      name.startsWith('__wbg_setTimeout_') ? withoutHolding(binding as Timer) : binding,
+    ]),
+  );
+  const { instance } = await WebAssembly.instantiate(bytes, { './schema_engine_bg.js': imports });
   bindings.__wbg_set_wasm(instance.exports);
-  (instance.exports['__wbindgen_start'] as () => void)();
+  (instance.exports.__wbindgen_start as () => void)();
 }
 
-/** `PrismaPg` with two repairs that migrations need. */
+type Timer = (...given: unknown[]) => NodeJS.Timeout;
+
+/** The engine limits its wait for the lock to ten seconds and forgets that timer; it must not hold up exit. */
+function withoutHolding(setTimer: Timer): Timer {
+  return (...given) => setTimer(...given).unref();
+}
+
+/** `PrismaPg` with three repairs that migrations need. */
 class MigrationAdapterFactory extends PrismaPg {
-  readonly #pool: pg.Pool;
+  readonly #client: pg.Client;
   readonly #onScriptError: (error: unknown) => void;
 
-  constructor(pool: pg.Pool, onScriptError: (error: unknown) => void) {
-    super(pool);
-    this.#pool = pool;
+  constructor(client: pg.Client, onScriptError: (error: unknown) => void) {
+    // A pool throws a connection away after any failed query, and the session's lock with it. The adapter
+    // insists on a pool, so it gets one that never connects and hands its queries to the client.
+    const shell = new pg.Pool({ max: 1 });
+    Object.assign(shell, { query: client.query.bind(client) });
+    super(shell);
+    this.#client = client;
     this.#onScriptError = onScriptError;
   }
 
   override async connect(): ReturnType<PrismaPg['connect']> {
     const adapter = await super.connect();
-    const pool = this.#pool;
+    const client = this.#client;
     // The original splits a script at every semicolon, also inside function bodies and comments, and
     // runs the pieces one by one. Sent whole, PostgreSQL parses it itself.
     adapter.executeScript = async (script: string): Promise<void> => {
       try {
-        await pool.query(script);
+        await client.query(script);
       } catch (error) {
         this.#onScriptError(error);
         throw error;
@@ -93,7 +110,7 @@ class MigrationAdapterFactory extends PrismaPg {
         return await queryRaw(query);
       } catch (error) {
         if (error instanceof DriverAdapterError && error.cause.kind === 'UnsupportedNativeDataType') {
-          return queryCatalog(pool, query);
+          return queryCatalog(client, query);
         }
         throw error;
       }
@@ -116,8 +133,8 @@ const CATALOG_TYPES: ReadonlyMap<number, SqlResultSet['columnTypes'][number]> = 
   [1009 /* text[] */, ColumnTypeEnum.TextArray],
 ]);
 
-async function queryCatalog(pool: pg.Pool, query: SqlQuery): Promise<SqlResultSet> {
-  const result = await pool.query<unknown[]>({ text: query.sql, values: query.args, rowMode: 'array' });
+async function queryCatalog(client: pg.Client, query: SqlQuery): Promise<SqlResultSet> {
+  const result = await client.query<unknown[]>({ text: query.sql, values: query.args, rowMode: 'array' });
   return {
     columnNames: result.fields.map((field) => field.name),
     columnTypes: result.fields.map((field) => {
