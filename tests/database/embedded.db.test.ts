@@ -177,12 +177,12 @@ describe('the lock', () => {
   });
 
   test('of a server that was killed is recovered from, at once and with its data', async () => {
-    const first = await start();
+    const first = await start({ durable: true });
     await ask(first, 'CREATE TABLE kept (n int); INSERT INTO kept VALUES (7)');
     const pid = await serverPid();
     process.kill(pid, 'SIGKILL');
     await waitUntilGone(pid);
-    expect(await ask(await start(), 'SELECT n FROM kept')).toEqual([{ n: 7 }]);
+    expect(await ask(await start({ durable: true }), 'SELECT n FROM kept')).toEqual([{ n: 7 }]);
   });
 
   test('whose number belongs to another program now is recovered from', async () => {
