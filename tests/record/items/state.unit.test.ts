@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { isApproved, itemState, stateWords } from '../../../src/record/items/state.ts';
 import { judgeNewItem } from '../../../src/record/items/rules.ts';
-import { Invalid, Refused } from '../../../src/problems.ts';
+import { type Invalid, Refused } from '../../../src/problems.ts';
 import { standing } from '../support/standings.ts';
 
 const all = [

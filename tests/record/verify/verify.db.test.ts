@@ -1,0 +1,408 @@
+import { execFile } from 'node:child_process';
+import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
+import pg from 'pg';
+import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
+import { sha256Hex } from '../../../src/record/canonical.ts';
+import { eventHash, versionHash } from '../../../src/record/hash.ts';
+import { askQuestion } from '../../../src/record/questions/service.ts';
+import { issueSet, previewSet } from '../../../src/record/sets/service.ts';
+import { verifyProject } from '../../../src/record/verify/verify.ts';
+import { saveVersion } from '../../../src/record/versions/service.ts';
+import { freshDatabase, type FreshDatabase } from '../../support/database.ts';
+import { enterHouse, mark, openScene, submit, type Ids, type Scene } from '../support/scene.ts';
+
+let database: FreshDatabase;
+let owner: pg.Client;
+let scene: Scene;
+let ids: Ids;
+beforeAll(async () => {
+  database = await freshDatabase();
+  owner = new pg.Client({ connectionString: database.url });
+  await owner.connect();
+});
+afterAll(async () => {
+  await owner.end();
+  await database.close();
+});
+
+/** A record with something of everything in it. */
+async function fullRecord(): Promise<void> {
+  scene = await openScene(database.prisma);
+  ids = await enterHouse(scene);
+  await submit(scene);
+  await mark(scene, ids.beam);
+  await mark(scene, ids.support, 'returned', 'plate crushes');
+  await askQuestion(scene.deps, scene.contractor, { itemId: ids.support, text: 'Three jacks?' });
+  await saveVersion(scene.deps, scene.engineer, {
+    itemId: ids.fastening,
+    expectedNumber: 1,
+    content: { rows: 3, spacingIn: 12 },
+    reason: 'stagger',
+  });
+  const { openingId } = scene;
+  const { content, openQuestions } = await previewSet(scene.deps, scene.engineer, { openingId });
+  await issueSet(scene.deps, scene.engineer, {
+    openingId,
+    expectedLastNumber: 0,
+    entries: content.entries,
+    confirmedQuestions: openQuestions.map((question) => question.threadId),
+  });
+}
+beforeEach(fullRecord);
+
+const immutable = [
+  'version',
+  'mark',
+  'submission',
+  'submission_entry',
+  'approved_set',
+  'set_entry',
+  'question',
+  'event',
+  'check',
+  'visit',
+  'visit_closing',
+  'finding',
+  'correction_answer',
+  'attachment_link',
+  'attachment',
+];
+
+/** Changes rows as the owner of the tables can: with the guards taken off for a moment. */
+async function tamper(table: string, sql: string, values: readonly unknown[] = []): Promise<void> {
+  await owner.query(`ALTER TABLE "${table}" DISABLE TRIGGER USER`);
+  try {
+    const { rowCount } = await owner.query(sql, [...values]);
+    expect(rowCount, sql).toBeGreaterThan(0);
+  } finally {
+    await owner.query(`ALTER TABLE "${table}" ENABLE TRIGGER USER`);
+  }
+}
+
+describe('an untouched record', () => {
+  test('holds, and tells its counts and head', async () => {
+    const report = await verifyProject(database.prisma, scene.projectId);
+    expect(report).toMatchObject({ versions: 6, marks: 3, sets: 1, broken: null });
+    const head = await database.prisma.event.findFirstOrThrow({
+      where: { projectId: scene.projectId },
+      orderBy: { seq: 'desc' },
+    });
+    expect(report.head).toEqual({ seq: head.seq, hash: head.hash });
+    expect(report.events).toBe(head.seq);
+  });
+
+  test('of a project without events holds, too', async () => {
+    const empty = await openScene(database.prisma);
+    const report = await verifyProject(database.prisma, empty.projectId);
+    expect(report).toMatchObject({ events: 0, head: null, broken: null });
+  });
+});
+
+describe('the database refuses to change or remove, whoever asks', () => {
+  test.each(immutable)('%s', async (table) => {
+    await expect(owner.query(`TRUNCATE "${table}" CASCADE`)).rejects.toMatchObject({ code: '23001' });
+    // A trigger for each row has nothing to refuse in an empty table; that it is there is looked up.
+    const { rows } = await owner.query<{ tgname: string; tgtype: number; tgenabled: string }>(
+      `SELECT tgname, tgtype, tgenabled FROM pg_trigger WHERE tgrelid = '"${table}"'::regclass AND NOT tgisinternal`,
+    );
+    // Bits of pg_trigger.tgtype: 1 for each row, 2 before, 8 delete, 16 update, 32 truncate.
+    expect(rows.some((row) => (row.tgtype & 27) === 27 && row.tgenabled === 'O')).toBe(true);
+    expect(rows.some((row) => (row.tgtype & 34) === 34 && row.tgenabled === 'O')).toBe(true);
+    const { rows: there } = await owner.query<{ count: string }>(`SELECT count(*) FROM "${table}"`);
+    if (there[0]?.count === '0') return;
+    const { rows: columns } = await owner.query<{ name: string }>(
+      `SELECT attname AS name FROM pg_attribute WHERE attrelid = '"${table}"'::regclass AND attnum = 1`,
+    );
+    const column = columns[0]!.name;
+    await expect(owner.query(`UPDATE "${table}" SET "${column}" = "${column}"`)).rejects.toMatchObject({
+      code: '23001',
+    });
+    await expect(owner.query(`DELETE FROM "${table}"`)).rejects.toMatchObject({ code: '23001' });
+  });
+});
+
+interface Tampering {
+  readonly what: string;
+  readonly table: string;
+  readonly sql: () => string;
+  readonly sentence: RegExp;
+  /** The table where it shows first, where that is another one. */
+  readonly shows?: string;
+}
+
+const project = () => `project_id = '${scene.projectId}'`;
+const beamVersion = () => `item_id = '${ids.beam}' AND number = 1`;
+const eventOf = (type: string) => `${project()} AND type = '${type}'`;
+
+const tamperings: readonly Tampering[] = [
+  {
+    what: 'a content',
+    table: 'version',
+    sql: () => `UPDATE version SET content = replace(content, '9.5', '9.25') WHERE ${beamVersion()}`,
+    sentence: /content does not have the hash/,
+  },
+  {
+    what: 'a space in a content',
+    table: 'version',
+    sql: () => `UPDATE version SET content = replace(content, ',', ', ') WHERE ${beamVersion()}`,
+    sentence: /content is not canonical/,
+  },
+  {
+    what: 'a figure it rests on',
+    table: 'version',
+    sql: () => `UPDATE version SET rests_on = replace(rests_on, '144', '132') WHERE ${beamVersion()}`,
+    sentence: /does not have the hash/,
+  },
+  {
+    what: 'a figure of the calculation',
+    table: 'version',
+    sql: () => `UPDATE version SET calculation = replace(calculation, '7200', '7100') WHERE ${beamVersion()}`,
+    sentence: /calculation does not have the hash/,
+  },
+  {
+    what: 'the calculation with its hash',
+    table: 'version',
+    sql: () =>
+      `UPDATE version SET calculation = '', calculation_hash = '${sha256Hex('')}' WHERE ${beamVersion()}`,
+    sentence: /does not have the hash/,
+  },
+  {
+    what: 'the engine’s version',
+    table: 'version',
+    sql: () => `UPDATE version SET engine_version = 'later' WHERE ${beamVersion()}`,
+    sentence: /does not have the hash/,
+  },
+  {
+    what: 'the author of a version',
+    table: 'version',
+    sql: () => `UPDATE version SET author_id = '${scene.engineer.personId}' WHERE ${beamVersion()}`,
+    sentence: /authorId is not what event/,
+  },
+  {
+    what: 'the reason of a version',
+    table: 'version',
+    sql: () => `UPDATE version SET reason = 'none' WHERE item_id = '${ids.fastening}' AND number = 2`,
+    sentence: /reason is not what event/,
+  },
+  {
+    what: 'the time of a version',
+    table: 'version',
+    sql: () => `UPDATE version SET created_at = created_at - interval '1 day' WHERE ${beamVersion()}`,
+    sentence: /time is not that of event/,
+  },
+  {
+    what: 'the kind of an item',
+    table: 'item',
+    sql: () => `UPDATE item SET kind = 'hanger' WHERE id = '${ids.beam}'`,
+    sentence: /does not have the hash/,
+    shows: 'version',
+  },
+  {
+    what: 'a returned mark into an approval',
+    table: 'mark',
+    sql: () => `UPDATE mark SET word = 'approved' WHERE ${project()} AND word = 'returned'`,
+    sentence: /word is not what event/,
+  },
+  {
+    what: 'whose mark it is',
+    table: 'mark',
+    sql: () => `UPDATE mark SET by_id = '${scene.secondEngineer.personId}' WHERE ${project()}`,
+    sentence: /byId is not what event/,
+  },
+  {
+    what: 'the hash a mark names',
+    table: 'mark',
+    sql: () => `UPDATE mark SET version_hash = '${sha256Hex('x')}' WHERE ${project()}`,
+    sentence: /versionHash is not what event/,
+  },
+  {
+    what: 'a submission’s entries',
+    table: 'submission_entry',
+    sql: () =>
+      `DELETE FROM submission_entry USING version v WHERE v.id = version_id AND v.item_id = '${ids.beam}'`,
+    sentence: /other versions than event/,
+    shows: 'submission',
+  },
+  {
+    what: 'the note of a submission',
+    table: 'submission',
+    sql: () => `UPDATE submission SET note = 'urgent' WHERE ${project()}`,
+    sentence: /note is not what event/,
+  },
+  {
+    what: 'a gap out of a set',
+    table: 'approved_set',
+    sql: () => `UPDATE approved_set SET content = replace(content, 'plate crushes', '') WHERE ${project()}`,
+    sentence: /content of set 1 does not have the hash/,
+  },
+  {
+    what: 'an entry out of a set',
+    table: 'set_entry',
+    sql: () => `DELETE FROM set_entry WHERE item_id = '${ids.beam}'`,
+    sentence: /entries of set 1 are not those of event/,
+    shows: 'approved_set',
+  },
+  {
+    what: 'who issued a set',
+    table: 'approved_set',
+    sql: () => `UPDATE approved_set SET issued_by_id = '${scene.secondEngineer.personId}' WHERE ${project()}`,
+    sentence: /issuedById is not what event/,
+  },
+  {
+    what: 'a question',
+    table: 'question',
+    sql: () => `UPDATE question SET text = 'Two jacks?' WHERE ${project()}`,
+    sentence: /text is not what event/,
+  },
+  {
+    what: 'an event’s payload',
+    table: 'event',
+    sql: () =>
+      `UPDATE event SET payload = replace(payload, 'returned', 'approved') WHERE ${eventOf('version.marked')}
+       AND payload LIKE '%returned%'`,
+    sentence: /does not have the hash/,
+  },
+  {
+    what: 'an event’s actor',
+    table: 'event',
+    sql: () => `UPDATE event SET actor_name = 'Somebody' WHERE ${eventOf('set.issued')}`,
+    sentence: /does not have the hash/,
+  },
+  {
+    what: 'an event’s time',
+    table: 'event',
+    sql: () => `UPDATE event SET at = at - interval '1 hour' WHERE ${eventOf('set.issued')}`,
+    sentence: /does not have the hash/,
+  },
+  {
+    what: 'an event out of the middle',
+    table: 'event',
+    sql: () => `DELETE FROM event WHERE ${project()} AND seq = 3`,
+    sentence: /^Event 3 is missing/,
+  },
+  {
+    what: 'the first event',
+    table: 'event',
+    sql: () => `DELETE FROM event WHERE ${project()} AND seq = 1`,
+    sentence: /^Event 1 is missing/,
+  },
+  {
+    what: 'the end of the log',
+    table: 'event',
+    sql: () => `DELETE FROM event WHERE ${eventOf('set.issued')}`,
+    sentence: /No event recorded it/,
+    shows: 'approved_set',
+  },
+];
+
+describe('what the owner of the database changes is caught, and named', () => {
+  test.each(tamperings)('$what', async ({ table, sql, sentence, shows }) => {
+    await tamper(table, sql());
+    const { broken } = await verifyProject(database.prisma, scene.projectId);
+    expect(broken?.table).toBe(shows ?? table);
+    expect(broken?.sentence).toMatch(sentence);
+  });
+
+  test('a version with all its own hashes made to fit', async () => {
+    const version = await database.prisma.version.findFirstOrThrow({ where: { itemId: ids.beam } });
+    const content = { plies: 2, depthIn: 9.5 };
+    const hash = versionHash({
+      ...version,
+      kind: 'beam',
+      content,
+      restsOn: JSON.parse(version.restsOn) as unknown,
+    });
+    const values = ['{"depthIn":9.5,"plies":2}', hash, version.id];
+    await tamper('version', 'UPDATE version SET content = $1, hash = $2 WHERE id = $3', values);
+    const { broken } = await verifyProject(database.prisma, scene.projectId);
+    expect(broken).toMatchObject({ table: 'version', row: version.id });
+    expect(broken?.sentence).toMatch(/hash is not what event/);
+  });
+
+  test('an event with its own hash made to fit breaks at the next one', async () => {
+    const event = await database.prisma.event.findFirstOrThrow({
+      where: { projectId: scene.projectId, seq: 2 },
+    });
+    const hash = eventHash({
+      ...event,
+      actorName: 'Somebody',
+      payload: JSON.parse(event.payload) as unknown,
+    });
+    const values = [hash, scene.projectId];
+    const sql = `UPDATE event SET actor_name = 'Somebody', hash = $1 WHERE project_id = $2 AND seq = 2`;
+    await tamper('event', sql, values);
+    const { broken } = await verifyProject(database.prisma, scene.projectId);
+    expect(broken).toEqual({
+      table: 'event',
+      row: '3',
+      sentence: 'Event 3 does not name the hash of the one before it.',
+    });
+  });
+
+  test('a mark slipped in past the program', async () => {
+    const version = await database.prisma.version.findFirstOrThrow({
+      where: { itemId: ids.support },
+    });
+    // Adding is what the guards allow: that it has no event is what gives it away.
+    await owner.query(
+      `INSERT INTO mark (project_id, version_id, version_hash, number, word, by_id)
+       VALUES ($1, $2, $3, 2, 'approved', $4)`,
+      [scene.projectId, version.id, version.hash, scene.engineer.personId],
+    );
+    const { broken } = await verifyProject(database.prisma, scene.projectId);
+    expect(broken).toMatchObject({ table: 'mark', sentence: 'No event recorded it.' });
+  });
+
+  test('a removed mark', async () => {
+    const { id } = await database.prisma.mark.findFirstOrThrow({
+      where: { projectId: scene.projectId, word: 'returned' },
+    });
+    await tamper('mark', 'DELETE FROM mark WHERE id = $1', [id]);
+    const { broken } = await verifyProject(database.prisma, scene.projectId);
+    expect(broken).toMatchObject({ table: 'mark', row: id });
+    expect(broken?.sentence).toMatch(/and it is gone/);
+  });
+
+  test('in one project leaves the others holding', async () => {
+    const tampered = scene.projectId;
+    await tamper('question', `UPDATE question SET text = 'x' WHERE ${project()}`);
+    await fullRecord();
+    expect((await verifyProject(database.prisma, tampered)).broken).not.toBeNull();
+    expect((await verifyProject(database.prisma, scene.projectId)).broken).toBeNull();
+  });
+});
+
+describe('scripts/verify', () => {
+  const script = fileURLToPath(new URL('../../../scripts/verify', import.meta.url));
+  const run = async (...given: readonly string[]) => {
+    const env = { ...process.env, DATABASE_URL: database.url };
+    try {
+      const { stdout, stderr } = await promisify(execFile)(script, given, { env });
+      return { code: 0, stdout, stderr };
+    } catch (error) {
+      const { code, stdout, stderr } = error as { code: number; stdout: string; stderr: string };
+      return { code, stdout, stderr };
+    }
+  };
+
+  test('says OK and ends with 0; names the break and ends with 1', async () => {
+    const whole = await run(scene.projectId);
+    expect(whole.stdout).toContain(`${scene.projectId} OK: `);
+    expect(whole.code).toBe(0);
+    await tamper('question', `UPDATE question SET text = 'x' WHERE ${project()}`);
+    const broken = await run(scene.projectId);
+    expect(broken.stdout).toMatch(
+      /BROKEN at question [0-9a-f-]{36}: Its text is not what event \d+ recorded/,
+    );
+    expect(broken.code).toBe(1);
+    expect((await run('--all')).code).toBe(1);
+  });
+
+  test('tells a wrong call from a broken record: 2', async () => {
+    expect(await run()).toMatchObject({ code: 2, stdout: '' });
+    const unknown = await run('00000000-0000-0000-0000-000000000000');
+    expect(unknown).toMatchObject({ code: 2 });
+    expect(unknown.stderr).toContain('There is no project');
+  });
+});
