@@ -1,6 +1,6 @@
 import { finite, positive, refuseUnless } from '../trace/index.ts';
 import type { BeamAnalysis } from './beam-analysis.ts';
-import { extremesOf, SAME_VALUE, type Extreme, type Extremes, type Range } from './extremes.ts';
+import { extremesOf, SAME_VALUE, type Extreme, type Extremes } from './extremes.ts';
 import { combine, type Arrangement, type SolvedCases } from './load-cases.ts';
 import { arrangementsOf } from './patterns.ts';
 
@@ -83,7 +83,9 @@ export function envelopeWithin(
   fromIn: number,
   toIn: number,
 ): SectionEnvelope {
-  return sections(results, (result) => extremesOf(result.analysis, fromIn, toIn));
+  const sections = new SectionTally();
+  for (const result of results) sections.take(extremesOf(result.analysis, fromIn, toIn), result);
+  return sections.ranges();
 }
 
 /** Every joint arrangement of the kinds that this combination holds and that have a pattern; full load first. */
@@ -97,52 +99,69 @@ function arrangementsFor(solved: SolvedCases, combination: Combination): readonl
   return joint;
 }
 
-function envelope(results: readonly CombinationResult[]): Envelope {
-  const reactions = results[0]?.analysis.reactions.map(({ atIn }, index): ReactionEnvelope => {
-    const rangeOf = (value: number): Range => ({ max: { value, atIn }, min: { value, atIn } });
-    return {
-      atIn,
-      forceLb: govern(results, ({ analysis }) => rangeOf(analysis.reactions[index]?.forceLb ?? 0)),
-      momentLbIn: govern(results, ({ analysis }) => rangeOf(analysis.reactions[index]?.momentLbIn ?? 0)),
-    };
-  });
-  return { ...sections(results, ({ extremes }) => extremes), reactions: reactions ?? [], results };
-}
+class Tally {
+  max: Governing | undefined;
+  min: Governing | undefined;
 
-function sections(
-  results: readonly CombinationResult[],
-  extremesFor: (result: CombinationResult) => Extremes,
-): SectionEnvelope {
-  const extremes = new Map(results.map((result) => [result, extremesFor(result)]));
-  const of = (field: keyof Extremes): GoverningRange =>
-    govern(results, (result) => (extremes.get(result) ?? result.extremes)[field]);
-  return {
-    shearLb: of('shearLb'),
-    momentLbIn: of('momentLbIn'),
-    slopeRad: of('slopeRad'),
-    deflectionIn: of('deflectionIn'),
-  };
-}
-
-function govern(
-  results: readonly CombinationResult[],
-  rangeOf: (result: CombinationResult) => Range,
-): GoverningRange {
-  let max: Governing | undefined;
-  let min: Governing | undefined;
-  for (const result of results) {
-    const range = rangeOf(result);
-    if (max === undefined || range.max.value - max.value > SAME_VALUE * Math.abs(max.value)) {
-      max = { ...range.max, result };
+  take(max: Extreme, min: Extreme, result: CombinationResult): void {
+    if (this.max === undefined || max.value - this.max.value > SAME_VALUE * Math.abs(max.value)) {
+      this.max = { value: max.value, atIn: max.atIn, result };
     }
-    if (min === undefined || min.value - range.min.value > SAME_VALUE * Math.abs(min.value)) {
-      min = { ...range.min, result };
+    if (this.min === undefined || this.min.value - min.value > SAME_VALUE * Math.abs(min.value)) {
+      this.min = { value: min.value, atIn: min.atIn, result };
     }
   }
-  refuseUnless(
-    max !== undefined && min !== undefined,
-    'combinations',
-    'combinations: an envelope needs at least one combination.',
-  );
-  return { max, min };
+
+  range(): GoverningRange {
+    const { max, min } = this;
+    refuseUnless(
+      max !== undefined && min !== undefined,
+      'combinations',
+      'combinations: an envelope needs at least one combination.',
+    );
+    return { max, min };
+  }
+}
+
+class SectionTally {
+  readonly #shearLb = new Tally();
+  readonly #momentLbIn = new Tally();
+  readonly #slopeRad = new Tally();
+  readonly #deflectionIn = new Tally();
+
+  take({ shearLb, momentLbIn, slopeRad, deflectionIn }: Extremes, result: CombinationResult): void {
+    this.#shearLb.take(shearLb.max, shearLb.min, result);
+    this.#momentLbIn.take(momentLbIn.max, momentLbIn.min, result);
+    this.#slopeRad.take(slopeRad.max, slopeRad.min, result);
+    this.#deflectionIn.take(deflectionIn.max, deflectionIn.min, result);
+  }
+
+  ranges(): SectionEnvelope {
+    return {
+      shearLb: this.#shearLb.range(),
+      momentLbIn: this.#momentLbIn.range(),
+      slopeRad: this.#slopeRad.range(),
+      deflectionIn: this.#deflectionIn.range(),
+    };
+  }
+}
+
+function envelope(results: readonly CombinationResult[]): Envelope {
+  const sections = new SectionTally();
+  const forces: Tally[] = [];
+  const moments: Tally[] = [];
+  for (const result of results) {
+    sections.take(result.extremes, result);
+    result.analysis.reactions.forEach(({ atIn, forceLb, momentLbIn }, index) => {
+      const force = { value: forceLb, atIn };
+      (forces[index] ??= new Tally()).take(force, force, result);
+      const moment = { value: momentLbIn, atIn };
+      (moments[index] ??= new Tally()).take(moment, moment, result);
+    });
+  }
+  const reactions = forces.map((force, index): ReactionEnvelope => {
+    const forceLb = force.range();
+    return { atIn: forceLb.max.atIn, forceLb, momentLbIn: (moments[index] ?? force).range() };
+  });
+  return { ...sections.ranges(), reactions, results };
 }

@@ -53,15 +53,10 @@ export function curvesOf(piece: Piece, ei: number, fromPart = 0, toPart = 1): Pi
     (c * h * h * h * w) / 24,
     (c * h * h * h * dw) / 120,
   ];
-  const stopsOf = (rate: Polynomial, stops: readonly number[]): readonly number[] => [
-    fromPart,
-    ...rootsBetween(rate, stops),
-    toPart,
-  ];
-  const shearStops = stopsOf([w, dw], [fromPart, toPart]);
-  const momentStops = stopsOf(shear, shearStops);
-  const slopeStops = stopsOf(moment, momentStops);
-  const deflectionStops = stopsOf(slope, slopeStops);
+  const shearStops = rootsBetween([w, dw], [fromPart, toPart]);
+  const momentStops = rootsBetween(shear, shearStops);
+  const slopeStops = rootsBetween(moment, momentStops);
+  const deflectionStops = rootsBetween(slope, slopeStops);
   return { shear, moment, slope, deflection, shearStops, momentStops, slopeStops, deflectionStops };
 }
 

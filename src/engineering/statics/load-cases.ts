@@ -1,10 +1,11 @@
 import { finite, refuseUnless } from '../trace/index.ts';
-import { refuseOverflow, type BeamAnalysis, type Piece, type Reaction } from './beam-analysis.ts';
+import { refuseOverflow, type BeamAnalysis } from './beam-analysis.ts';
 import { layOutBeam, type BeamLine } from './beam-line.ts';
 import { loadWithin, refuseBadLoads, type BeamLoad } from './beam-loads.ts';
 import { panelsOf, refuseBadBeam, type BeamModel, type Panel } from './beam-model.ts';
 import type { PanelShares, PatternRule } from './patterns.ts';
 import { solveCase } from './solve-case.ts';
+import { Superposition } from './superposition.ts';
 
 /** All loads of one kind (D, L, Lr, S, W, E …) at their nominal size. */
 export interface LoadCase {
@@ -88,7 +89,7 @@ export function combine(
   factors: Readonly<Record<string, number>>,
   arrangements: readonly Arrangement[] = [],
 ): BeamAnalysis {
-  const sum = emptySum(solved.line);
+  const sum = new Superposition(solved.line);
   for (const { kind, parts } of solved.cases) {
     const factor = finite(factors[kind] ?? 0, `factors.${kind}`);
     const shares = arrangements.find((arrangement) => arrangement.kind === kind)?.shares;
@@ -97,54 +98,6 @@ export function combine(
     });
   }
   if (solved.settlements !== undefined) sum.add(solved.settlements, 1);
-  refuseOverflow(sum.analysis);
-  return sum.analysis;
-}
-
-type Writable<T> = { -readonly [K in keyof T]: T[K] };
-
-interface Sum {
-  readonly analysis: BeamAnalysis;
-  readonly add: (analysis: BeamAnalysis, factor: number) => void;
-}
-
-function emptySum(line: BeamLine): Sum {
-  const pieces = line.breaksIn.slice(1).map((toIn, index): Writable<Piece> => {
-    const fromIn = line.breaksIn[index] ?? 0;
-    return {
-      fromIn,
-      lengthIn: toIn - fromIn,
-      loadLbPerIn: 0,
-      loadChangeLbPerIn: 0,
-      shearLb: 0,
-      momentLbIn: 0,
-      slopeRad: 0,
-      deflectionIn: 0,
-    };
-  });
-  const reactions = line.model.supports.map(({ atIn }): Writable<Reaction> => ({
-    atIn,
-    forceLb: 0,
-    momentLbIn: 0,
-  }));
-  const add = (analysis: BeamAnalysis, factor: number): void => {
-    if (factor === 0) return;
-    for (const [index, piece] of analysis.pieces.entries()) {
-      const sum = pieces[index];
-      if (sum === undefined) return;
-      sum.loadLbPerIn += factor * piece.loadLbPerIn;
-      sum.loadChangeLbPerIn += factor * piece.loadChangeLbPerIn;
-      sum.shearLb += factor * piece.shearLb;
-      sum.momentLbIn += factor * piece.momentLbIn;
-      sum.slopeRad += factor * piece.slopeRad;
-      sum.deflectionIn += factor * piece.deflectionIn;
-    }
-    for (const [index, reaction] of analysis.reactions.entries()) {
-      const sum = reactions[index];
-      if (sum === undefined) return;
-      sum.forceLb += factor * reaction.forceLb;
-      sum.momentLbIn += factor * reaction.momentLbIn;
-    }
-  };
-  return { analysis: { line, pieces, reactions }, add };
+  refuseOverflow(sum);
+  return sum;
 }

@@ -37,14 +37,17 @@ export function marchOver(
       shear -= station.pointLb;
       moment += station.coupleLbIn;
     }
+    const { fromIn, lengthIn: h, loadLbPerIn: w, loadChangeLbPerIn: dw } = stretch;
     track?.pieces.push({
-      ...stretch,
+      fromIn,
+      lengthIn: h,
+      loadLbPerIn: w,
+      loadChangeLbPerIn: dw,
       shearLb: shear,
       momentLbIn: moment,
       slopeRad: bend / track.ei,
       deflectionIn: sag / track.ei,
     });
-    const { lengthIn: h, loadLbPerIn: w, loadChangeLbPerIn: dw } = stretch;
     sag += h * (bend - h * (moment / 2 + h * (shear / 6 - h * (w / 24 + dw / 120))));
     bend -= h * (moment + h * (shear / 2 - h * (w / 6 + dw / 24)));
     moment += h * (shear - h * (w / 2 + dw / 6));

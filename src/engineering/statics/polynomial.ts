@@ -7,23 +7,31 @@ export function evaluate(polynomial: Polynomial, s: number): number {
   return sum;
 }
 
-export function derivative(polynomial: Polynomial): Polynomial {
-  return polynomial.slice(1).map((coefficient, index) => coefficient * (index + 1));
+/** The derivative at s. */
+export function rateOf(polynomial: Polynomial, s: number): number {
+  let sum = 0;
+  for (let power = polynomial.length - 1; power >= 1; power--) {
+    sum = sum * s + power * (polynomial[power] ?? 0);
+  }
+  return sum;
 }
 
 /**
- * The places between the first and the last stop where the polynomial changes sign, in rising order; a zero
- * on an inner stop counts too. The stops must hold every place where the derivative changes sign: between
- * two of them the polynomial only rises or only falls, so there is one root at most and it is bracketed.
+ * The first stop, the places between where the polynomial changes sign, in rising order, and the last stop;
+ * a zero on an inner stop counts too. The stops must hold every place where the derivative changes sign:
+ * between two of them the polynomial only rises or only falls, so there is one root at most and it is
+ * bracketed. What comes back are stops of the same kind for the integral of the polynomial.
  */
-export function rootsBetween(polynomial: Polynomial, stops: readonly number[]): number[] {
-  const roots: number[] = [];
-  let from = 0;
-  let signFrom = 0;
-  for (const [index, to] of stops.entries()) {
+export function rootsBetween(polynomial: Polynomial, stops: readonly number[]): readonly number[] {
+  const last = stops.length - 1;
+  let from = stops[0] ?? 0;
+  let signFrom = Math.sign(evaluate(polynomial, from));
+  const roots = [from];
+  for (let index = 1; index <= last; index++) {
+    const to = stops[index] ?? from;
     const signTo = Math.sign(evaluate(polynomial, to));
     if (signFrom * signTo < 0) roots.push(rootInside(polynomial, from, to, signTo));
-    else if (signTo === 0 && index > 0 && index < stops.length - 1) roots.push(to);
+    if (index === last || signTo === 0) roots.push(to);
     from = to;
     signFrom = signTo;
   }
@@ -37,7 +45,6 @@ const MOST_STEPS = 200;
 
 /** Newton's rule inside a bracket; a step that would leave the bracket halves it instead. */
 function rootInside(polynomial: Polynomial, from: number, to: number, signTo: number): number {
-  const slope = derivative(polynomial);
   let low = from;
   let high = to;
   let s = (low + high) / 2;
@@ -45,7 +52,7 @@ function rootInside(polynomial: Polynomial, from: number, to: number, signTo: nu
     const value = evaluate(polynomial, s);
     if (Math.sign(value) === signTo) high = s;
     else low = s;
-    const newton = s - value / evaluate(slope, s);
+    const newton = s - value / rateOf(polynomial, s);
     const next = newton >= low && newton <= high ? newton : (low + high) / 2;
     if (Math.abs(next - s) < CLOSE) return next;
     s = next;
