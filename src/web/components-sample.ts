@@ -1,5 +1,6 @@
 import { qty } from '../engineering/trace/quantity.ts';
 import { makeCheck, type Check } from '../engineering/trace/step.ts';
+import { componentsDrawings } from './components-drawings.ts';
 import { checkView } from './check-view.ts';
 
 const nds = (section: string) => ({ standard: 'NDS', edition: '2018', section }) as const;
@@ -86,6 +87,7 @@ export function componentsSample() {
       ['superseded', 'withdrawn', 'notApplicable'],
     ],
     checks: sampleChecks().map(checkView),
+    drawings: componentsDrawings(),
     emptyForm: { values: {}, errors: {} },
     filledForm: {
       values: {

@@ -59,3 +59,17 @@ export function spreadApart(wanted: readonly number[], gap: number, limit: numbe
   }
   return result;
 }
+
+/** Words broken into lines that fit the width; a word longer than a line stands alone. */
+export function wrapWords(words: string, width: number, size: number = TEXT_SIZE): string[] {
+  const lines: string[] = [];
+  let current = '';
+  for (const word of words.split(/\s+/u).filter((part) => part !== '')) {
+    const longer = current === '' ? word : `${current} ${word}`;
+    if (current !== '' && textWidth(longer, size) > width) {
+      lines.push(current);
+      current = word;
+    } else current = longer;
+  }
+  return current === '' ? lines : [...lines, current];
+}

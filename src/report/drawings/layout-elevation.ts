@@ -16,7 +16,7 @@ const PEN: Readonly<Record<MarkKind, LineStyle>> = {
 };
 
 function markWords(mark: LayoutMark): string {
-  return `${tape(mark.atIn)}  ${mark.kind === 'cut' ? 'cut: ' : ''}${mark.label}`;
+  return `${mark.kind === 'cut' ? 'cut: ' : ''}${mark.label}  ${tape(mark.atIn)}`;
 }
 
 /**
@@ -52,7 +52,7 @@ export function drawLayoutElevation(model: LayoutElevationModel): string {
       `dw-mark dw-mark--${mark.kind}`,
       line(x, mark.kind === 'cut' ? wallTopY - 10 : floorY - 14, x, baseY, pen),
       path(leader, { width: 0.6, tone: 'soft' }),
-      text(labelX + 4, labelTop + longest, markWords(mark), { size: 12, turn: -90 }),
+      text(labelX + 4, labelTop + 2, markWords(mark), { size: 12, turn: -90, anchor: 'end' }),
     );
   });
 

@@ -37,7 +37,7 @@ const COLOUR = { ink: '#19252e', soft: '#465661', chalk: '#1c5675', crayon: '#97
 
 const LANE_TEXT = 16;
 const LANE_SHAPE = 22;
-const LANE_GAP = 8;
+const LANE_GAP = 12;
 export const LANE_HEIGHT = LANE_TEXT + LANE_SHAPE + LANE_GAP;
 
 /** The hatches that the loads of one drawing use. */
@@ -95,10 +95,12 @@ export function lineLoadLane(
   const heads = Array.from({ length: count }, (_, index) => {
     const x = left + ((right - left) * index) / (count - 1);
     return load.kind === 'uplift'
-      ? verticalArrow(x, bottom, bottom - 12, { tone })
+      ? verticalArrow(x, bottom, Math.min(startTop, endTop) - 7, { tone })
       : verticalArrow(x, bottom - 4, bottom + 6, { tone });
   });
-  const words = text(Math.min(left, toX(load.toIn)), laneTop + LANE_TEXT - 5, loadWords(load), { size: 12 });
+  // Close above its own band, clear of the neighbour's arrows.
+  const highest = Math.min(startTop, endTop) - (load.kind === 'uplift' ? 8 : 0);
+  const words = text(left, highest - 5, loadWords(load), { size: 12 });
   return group(`dw-load dw-load--${load.kind}`, band, ...heads, words);
 }
 

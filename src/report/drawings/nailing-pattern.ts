@@ -1,178 +1,184 @@
 import { positive, refuseUnless } from '../../engineering/trace/refusal.ts';
-import { CHAIN_DEPTH, dimensionChain, uprightDimension } from './dimensions.ts';
+import { CHAIN_DEPTH, dimensionChain, tape, uprightDimension } from './dimensions.ts';
 import { SHEET_WIDTH } from './elevation.ts';
-import { box, line, path, text } from './pens.ts';
+import { wrapWords } from './label-rows.ts';
+import { drawSection, flagSign } from './nail-section.ts';
+import { box, MATERIAL_OF, path, text } from './pens.ts';
 import { coordinate, drawingFrame, element, group } from './svg.ts';
-import type { DrawnNail, NailingPatternModel, NailSection } from './types.ts';
+import type { DrawnFastener, NailingPatternModel } from './types.ts';
 
-const LEFT = 92;
+const LEFT = 96;
 const RIGHT = 40;
 const FACE_TALLEST = 220;
-const SECTION_TALLEST = 90;
+const LINE = 17;
+/** Two positions closer than a sixty-fourth are one. */
+const SAME_IN = 1 / 64;
 
-/** From the front: a full dot. From the back: an open square. Told apart without colour. */
-function nailHead(x: number, y: number, side: DrawnNail['side']): string {
-  return side === 'front'
-    ? element('circle', { cx: x, cy: y, r: 4, class: 'dw-dot', fill: '#19252e', 'data-nail': 'front' })
-    : element('rect', {
-        x: x - 4,
-        y: y - 4,
-        width: 8,
-        height: 8,
-        class: 'dw-open',
-        fill: '#fafaf6',
+/** From the near side: a full dot. From the far side: an open square. Flagged: a ring around it. */
+function nailHead(x: number, y: number, from: DrawnFastener['from'], flagged: boolean): string {
+  const ring = flagged
+    ? element('circle', {
+        cx: x,
+        cy: y,
+        r: 8,
+        class: 'dw-line dw-line--crayon',
+        fill: 'none',
         stroke: '#97390f',
-        'stroke-width': 1.75,
-        'data-nail': 'back',
-      });
+        'stroke-width': 1.25,
+      })
+    : '';
+  const head =
+    from === 'near side'
+      ? element('circle', { cx: x, cy: y, r: 4, class: 'dw-dot', fill: '#19252e', 'data-nail': 'near' })
+      : element('rect', {
+          x: x - 4,
+          y: y - 4,
+          width: 8,
+          height: 8,
+          class: 'dw-open',
+          fill: '#fafaf6',
+          stroke: '#19252e',
+          'stroke-width': 1.75,
+          'data-nail': 'far',
+        });
+  return ring + head;
 }
 
-function checkNails(model: NailingPatternModel): void {
-  positive(model.face.lengthIn, 'face.lengthIn');
-  positive(model.face.depthIn, 'face.depthIn');
-  for (const nail of model.nails) {
-    refuseUnless(
-      nail.alongIn >= 0 &&
-        nail.alongIn <= model.face.lengthIn &&
-        nail.downIn >= 0 &&
-        nail.downIn <= model.face.depthIn,
-      'nails',
-      'A nail lies outside the face it is driven into.',
-    );
-  }
-}
-
-/** Distinct values, ascending; two that differ by less than a 1/64 in are one. */
 function distinct(values: readonly number[]): number[] {
   const sorted = [...values].sort((a, b) => a - b);
-  return sorted.filter((value, index) => index === 0 || value - (sorted[index - 1] ?? 0) > 1 / 64);
+  return sorted.filter((value, index) => index === 0 || value - (sorted[index - 1] ?? 0) > SAME_IN);
 }
 
-function drawSection(section: NailSection, left: number, top: number): { markup: string; height: number } {
-  const totalIn = section.plies.reduce((sum, ply) => sum + positive(ply.thicknessIn, 'plies.thicknessIn'), 0);
-  positive(section.fastenerLengthIn, 'section.fastenerLengthIn');
-  positive(section.fastenerDiameterIn, 'section.fastenerDiameterIn');
-  const perInch = Math.min(40, 300 / Math.max(totalIn, section.fastenerLengthIn));
-  const height = SECTION_TALLEST;
-  const parts: string[] = [];
-  let x = left;
-  section.plies.forEach((ply, index) => {
-    const width = ply.thicknessIn * perInch;
-    parts.push(box({ x, y: top, width, height }, 'lumber', { name: 'ply' }));
-    parts.push(text(x + width / 2, top + 18, `${index + 1}`, { anchor: 'middle', size: 12, bold: true }));
-    x += width;
-  });
-  const nailY = top + height / 2 + 8;
-  const tip = left + section.fastenerLengthIn * perInch;
-  const thick = Math.max(2, section.fastenerDiameterIn * perInch);
-  const point = Math.min(thick * 1.5, section.fastenerLengthIn * perInch * 0.5);
-  parts.push(
-    path(
-      `M${coordinate(left)} ${coordinate(nailY - thick / 2)}H${coordinate(tip - point)}L${coordinate(tip)} ${coordinate(nailY)}L${coordinate(tip - point)} ${coordinate(nailY + thick / 2)}H${coordinate(left)}Z`,
-      { fill: 'ink', width: 0.5 },
-    ),
-    line(left, nailY - thick - 4, left, nailY + thick + 4, { width: 3 }),
-  );
-  const chainY = top + height + 26;
-  const heldFrom = tip - section.penetrationIn * perInch;
-  parts.push(
+interface Placement {
+  readonly toX: (alongIn: number) => number;
+  readonly toY: (upIn: number) => number;
+}
+
+/** Spacings below the face, edge distances at its left, from the dimensions the model names. */
+function drawDimensions(model: NailingPatternModel, at: Placement, bottom: number, chainY: number): string {
+  const along: number[] = [];
+  const upright: [number, number][] = [];
+  for (const one of model.face.dimensions) {
+    if (Math.abs(one.toXIn - one.fromXIn) > SAME_IN) along.push(one.fromXIn, one.toXIn);
+    else upright.push([Math.min(one.fromYIn, one.toYIn), Math.max(one.fromYIn, one.toYIn)]);
+  }
+  return (
     dimensionChain(
-      [
-        { x: heldFrom, atIn: section.fastenerLengthIn - section.penetrationIn },
-        { x: tip, atIn: section.fastenerLengthIn },
-      ],
-      top + height + 4,
+      distinct(along).map((atIn) => ({ atIn, x: at.toX(atIn) })),
+      bottom + 4,
       chainY,
-    ),
-    line(tip, nailY, tip, top + height + 4, { width: 0.5, tone: 'soft', dash: '3 3' }),
+    ) +
+    upright
+      .filter(([from, to]) => to - from > SAME_IN)
+      .map(([from, to]) => uprightDimension(LEFT - 18, at.toY(to), at.toY(from), to - from, 'left'))
+      .join('')
   );
-  const wordsX = Math.max(x, tip) + 24;
-  const words = [
-    'Section, from the front (left) to the back',
-    section.fastenerLabel,
-    ...section.plies.map((ply, index) => `${index + 1}  ${ply.label}`),
-    'Dimension: depth in the holding ply',
-  ];
-  words.forEach((entry, index) =>
-    parts.push(text(wordsX, top + 12 + index * 17, entry, { size: 12, bold: index === 0 })),
+}
+
+function legendLine(model: NailingPatternModel, y: number): string {
+  const far = model.face.fasteners.some((fastener) => fastener.from === 'far side');
+  return group(
+    'dw-legend',
+    nailHead(LEFT + 6, y - 4, 'near side', false),
+    text(LEFT + 18, y, 'driven from this side', { size: 12 }),
+    far ? nailHead(LEFT + 186, y - 4, 'far side', false) : '',
+    far ? text(LEFT + 198, y, 'driven from the far side', { size: 12 }) : '',
+    model.face.cutAtIn === undefined
+      ? ''
+      : text(SHEET_WIDTH - RIGHT, y, 'goes on to the right', { anchor: 'end', size: 12, tone: 'soft' }),
   );
-  return {
-    markup: group('dw-section', ...parts),
-    height: Math.max(height + 26 + CHAIN_DEPTH, words.length * 17 + 20),
-  };
+}
+
+function flagList(
+  model: NailingPatternModel,
+  top: number,
+): { readonly markup: string; readonly height: number } {
+  const parts: string[] = [];
+  let y = top + 14;
+  for (const flag of model.violations) {
+    parts.push(flagSign(LEFT + 8, y - 4, flag.number));
+    const words = flag.kind === 'advice' ? `${flag.sentence} (advice)` : flag.sentence;
+    for (const one of wrapWords(words, SHEET_WIDTH - RIGHT - LEFT - 28, 12)) {
+      parts.push(text(LEFT + 26, y, one, { size: 12 }));
+      y += LINE;
+    }
+    y += 4;
+  }
+  return { markup: group('dw-flags', ...parts), height: y - top };
 }
 
 /**
- * The face of a nailed joint to scale with every nail, its spacings and edge distances, and a cut that shows
- * how deep one nail goes. Nails from the front and from the back have different shapes.
+ * The face of a nailed joint to scale with every fastener, its spacings and edge distances; a cut that shows
+ * how deep the points go; and what is wrong as numbered flags. Sides and flags differ by shape, not by colour.
  */
 export function drawNailingPattern(model: NailingPatternModel): string {
-  checkNails(model);
   const { face } = model;
-  const unitsPerInch = Math.min((SHEET_WIDTH - LEFT - RIGHT) / face.lengthIn, FACE_TALLEST / face.depthIn);
-  const top = 34;
-  const width = face.lengthIn * unitsPerInch;
-  const depth = face.depthIn * unitsPerInch;
-  const toX = (alongIn: number) => LEFT + alongIn * unitsPerInch;
-  const toY = (downIn: number) => top + downIn * unitsPerInch;
+  positive(face.widthIn, 'face.widthIn');
+  positive(face.heightIn, 'face.heightIn');
+  refuseUnless(face.fasteners.length <= 2000, 'face.fasteners', 'Too many fasteners for one drawing.');
 
-  const rows = distinct(model.nails.map((nail) => nail.downIn));
-  const along = distinct(model.nails.map((nail) => nail.alongIn));
-  const stops = [0, ...along, ...(model.continues ? [] : [face.lengthIn])].map((atIn) => ({
-    atIn,
-    x: toX(atIn),
-  }));
-  const chainY = top + depth + 26;
-
-  // Edge distances and row spacings, one below the other at the left.
-  const levels = [0, ...rows, face.depthIn];
-  const upright = levels.slice(1).map((level, index) => {
-    const from = levels[index] ?? 0;
-    return level - from > 1 / 64
-      ? uprightDimension(LEFT - 18, toY(from), toY(level), level - from, 'left')
-      : '';
-  });
-
-  const end = toX(face.lengthIn);
-  const torn = model.continues
-    ? path(
-        `M${coordinate(end)} ${coordinate(top - 6)}V${coordinate(top + depth * 0.4)}l-6 4 12 8 -6 4V${coordinate(top + depth + 6)}`,
-        { width: 1 },
-      )
-    : '';
-
-  const hasBack = model.nails.some((nail) => nail.side === 'back');
-  const legendY = chainY + CHAIN_DEPTH + 14;
-  const legend = group(
-    'dw-legend',
-    nailHead(LEFT + 6, legendY - 4, 'front'),
-    text(LEFT + 18, legendY, 'driven from the front', { size: 12 }),
-    ...(hasBack
-      ? [
-          nailHead(LEFT + 186, legendY - 4, 'back'),
-          text(LEFT + 198, legendY, 'driven from the back', { size: 12 }),
-        ]
-      : []),
-    ...(model.continues
-      ? [
-          text(SHEET_WIDTH - RIGHT, legendY, 'pattern repeats to the right', {
-            anchor: 'end',
-            size: 12,
-            tone: 'soft',
-          }),
-        ]
-      : []),
+  // A pattern that leaves its piece is drawn where it lies, so the sheet grows with it.
+  const ups = face.fasteners.map((fastener) => fastener.yIn);
+  const lowestIn = Math.min(0, ...ups);
+  const highestIn = Math.max(face.heightIn, ...ups);
+  const unitsPerInch = Math.min(
+    (SHEET_WIDTH - LEFT - RIGHT) / face.widthIn,
+    FACE_TALLEST / (highestIn - lowestIn),
   );
-  const section = drawSection(model.section, LEFT, legendY + 22);
+  const top = 38;
+  const bottom = top + (highestIn - lowestIn) * unitsPerInch;
+  const at: Placement = {
+    toX: (alongIn) => LEFT + alongIn * unitsPerInch,
+    toY: (upIn) => top + (highestIn - upIn) * unitsPerInch,
+  };
+  const rightX = at.toX(face.widthIn);
+  const middleY = (at.toY(face.heightIn) + at.toY(0)) / 2;
+  const torn =
+    face.cutAtIn === undefined
+      ? ''
+      : path(
+          `M${coordinate(rightX)} ${coordinate(top - 6)}V${coordinate(middleY - 8)}l-6 4 12 8 -6 4V${coordinate(bottom + 6)}`,
+        );
+
+  const chainY = bottom + 26;
+  const named = face.dimensions
+    .map((one) => `${one.label} ${tape(Math.hypot(one.toXIn - one.fromXIn, one.toYIn - one.fromYIn))}`)
+    .join(', ');
+  const legendY = chainY + CHAIN_DEPTH + 14;
+  const sectionTop = legendY + LINE + 44;
+  const section = drawSection(model, LEFT, sectionTop);
+  const flags = flagList(model, sectionTop + section.height);
+  const height = sectionTop + section.height + (model.violations.length === 0 ? 0 : flags.height) + 8;
+
   return drawingFrame(
-    { ...model, width: SHEET_WIDTH, height: legendY + 22 + section.height + 6, unitsPerInch },
-    text(LEFT, 18, face.label, { bold: true }),
-    box({ x: LEFT, y: top, width, height: depth }, 'lumber', { name: 'face', width: 1.5 }),
+    { ...model, width: SHEET_WIDTH, height, unitsPerInch },
+    text(LEFT, 18, `Face: ${face.members.map((member) => member.name).join(', ')}`, { bold: true }),
+    ...face.members.map((member) =>
+      box(
+        {
+          x: at.toX(member.xIn),
+          y: at.toY(member.yIn + member.heightIn),
+          width: member.widthIn * unitsPerInch,
+          height: member.heightIn * unitsPerInch,
+        },
+        MATERIAL_OF[member.material],
+        { width: 1.5, name: 'face' },
+      ),
+    ),
     torn,
-    group('dw-nails', ...model.nails.map((nail) => nailHead(toX(nail.alongIn), toY(nail.downIn), nail.side))),
-    ...upright,
-    dimensionChain(stops, top + depth + 4, chainY),
-    legend,
+    group(
+      'dw-nails',
+      ...face.fasteners.map((one) =>
+        nailHead(at.toX(one.xIn), at.toY(one.yIn), one.from, one.violations.length > 0),
+      ),
+    ),
+    ...model.violations
+      .filter((flag) => flag.view === 'face')
+      .map((flag, index) => flagSign(at.toX(flag.xIn) + 16 + index * 18, at.toY(flag.yIn) - 14, flag.number)),
+    drawDimensions(model, at, bottom, chainY),
+    legendLine(model, legendY),
+    text(LEFT, legendY + LINE, named, { size: 12, tone: 'soft' }),
     section.markup,
+    model.violations.length === 0 ? '' : flags.markup,
   );
 }

@@ -92,6 +92,13 @@ const MATERIALS: Readonly<Record<Material, string>> = {
   concrete: '#d3d8d4',
 };
 
+/** The engine's words for what a piece is made of. */
+export const MATERIAL_OF = {
+  wood: 'lumber',
+  steel: 'existing',
+  concrete: 'concrete',
+} as const satisfies Record<string, Material>;
+
 export interface Box {
   readonly x: number;
   readonly y: number;

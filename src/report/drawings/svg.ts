@@ -4,10 +4,9 @@ type AttributeValue = string | number | undefined;
 
 /**
  * What XML 1.0 has no place for: control characters other than tab, line feed and return, the two
- * non-characters, and halves of surrogate pairs.
+ * non-characters, and halves of surrogate pairs (in a Unicode expression the range matches halves only).
  */
-const NOT_XML =
-  /(?![\t\n\r])\p{Cc}|[\uFFFE\uFFFF]|[\uD800-\uDBFF](?![\uDC00-\uDFFF])|(?<![\uD800-\uDBFF])[\uDC00-\uDFFF]/gv;
+const NOT_XML = /(?![\t\n\r])\p{Cc}|[\uFFFE\uFFFF]|[\uD800-\uDFFF]/gu;
 
 const ENTITIES: Readonly<Record<string, string>> = {
   '&': '&amp;',

@@ -90,32 +90,72 @@ export interface DiagramModel extends Titled {
   readonly panels: readonly DiagramPanel[];
 }
 
-export type NailSide = 'front' | 'back';
-
-export interface DrawnNail {
-  /** From the left end of the face shown. */
-  readonly alongIn: number;
-  /** From the top edge of the face shown. */
-  readonly downIn: number;
-  readonly side: NailSide;
+export interface DrawnRectangle {
+  readonly name: string;
+  readonly material: 'wood' | 'steel' | 'concrete';
+  readonly xIn: number;
+  readonly yIn: number;
+  readonly widthIn: number;
+  readonly heightIn: number;
 }
 
-/** A cut through the joint: plies from the front to the back, and one fastener. */
-export interface NailSection {
-  readonly plies: readonly { readonly thicknessIn: number; readonly label: string }[];
-  readonly fastenerLabel: string;
-  readonly fastenerLengthIn: number;
-  readonly fastenerDiameterIn: number;
-  /** Depth in the holding ply, for its dimension. */
+export interface DrawnFastener {
+  readonly xIn: number;
+  readonly yIn: number;
+  readonly diameterIn: number;
+  readonly from: 'near side' | 'far side';
+  /** Numbers of the flags it takes part in. */
+  readonly violations: readonly number[];
+}
+
+export interface DrawnShank {
+  readonly headXIn: number;
+  readonly headYIn: number;
+  readonly tipXIn: number;
+  readonly tipYIn: number;
+  readonly diameterIn: number;
+  /** Depth of the point in the piece that holds it. */
   readonly penetrationIn: number;
+  readonly protrudesIn: number;
 }
 
+/** A numbered flag; the list under the drawing carries the sentence. */
+export interface DrawnFlag {
+  readonly number: number;
+  readonly view: 'face' | 'section' | 'legend';
+  readonly sentence: string;
+  readonly kind: 'rule' | 'advice';
+  readonly xIn: number;
+  readonly yIn: number;
+}
+
+export interface DrawnDimension {
+  readonly label: string;
+  readonly fromXIn: number;
+  readonly fromYIn: number;
+  readonly toXIn: number;
+  readonly toYIn: number;
+}
+
+/** Origin at the lower left in both views. `drawPattern` of the fastening schedule fits without a mapper. */
 export interface NailingPatternModel extends Titled {
-  readonly face: { readonly lengthIn: number; readonly depthIn: number; readonly label: string };
-  /** The pattern repeats to the right of what is shown. */
-  readonly continues: boolean;
-  readonly nails: readonly DrawnNail[];
-  readonly section: NailSection;
+  readonly fastener: string;
+  readonly face: {
+    readonly widthIn: number;
+    readonly heightIn: number;
+    readonly members: readonly DrawnRectangle[];
+    readonly fasteners: readonly DrawnFastener[];
+    readonly dimensions: readonly DrawnDimension[];
+    /** The piece goes on to the right of here. */
+    readonly cutAtIn?: number;
+  };
+  readonly section: {
+    readonly widthIn: number;
+    readonly heightIn: number;
+    readonly members: readonly DrawnRectangle[];
+    readonly shanks: readonly DrawnShank[];
+  };
+  readonly violations: readonly DrawnFlag[];
 }
 
 export type MarkKind = 'edge' | 'centre' | 'cut';
