@@ -1,0 +1,3 @@
+export * from './materials-list.ts';
+export * from './shoring-pieces.ts';
+export * from './stock.ts';
