@@ -28,10 +28,19 @@ export interface Clause {
 }
 
 export function clauseText(clause: Clause): string {
-  const where = [clause.standard, clause.edition, clause.section].filter((part) => part !== '').join(' ');
+  const where = [standardAndEdition(clause), clause.section].filter((part) => part !== '').join(' ');
   return clause.provenance === 'from memory' || clause.provenance === 'common practice'
     ? `${where} (${clause.provenance})`
     : where;
+}
+
+/** 'ASCE 7' of '7-16' is read 'ASCE 7-16', not 'ASCE 7 7-16'; likewise ACI 318-19 and AISC 360-16. */
+function standardAndEdition({ standard, edition }: Clause): string {
+  if (edition === '') return standard;
+  const [body, number] = standard.split(' ');
+  return number !== undefined && edition.startsWith(`${number}-`)
+    ? `${body} ${edition}`
+    : `${standard} ${edition}`;
 }
 
 /** The editions a project is judged by. Where they differ, the engine asks this record, never a default. */
