@@ -14,6 +14,7 @@ import { markRoutes } from '../record/marks/routes.ts';
 import { openingRoutes } from '../record/openings/routes.ts';
 import { projectRoutes } from '../record/projects/routes.ts';
 import { setRoutes } from '../record/sets/routes.ts';
+import { worklistRoutes } from '../record/worklist/routes.ts';
 import type { Deps } from './deps.ts';
 import { access } from './plugins/access.ts';
 import { errors } from './plugins/errors.ts';
@@ -60,6 +61,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(publicRoutes, deps);
   await app.register(accountRoutes, deps);
   await app.register(peopleRoutes, deps);
+  await app.register(worklistRoutes, deps);
   await app.register(projectRoutes, deps);
   await app.register(openingRoutes, deps);
   await app.register(itemRoutes, deps);

@@ -1,4 +1,5 @@
 import type { FastifyInstance } from 'fastify';
+import { componentsSample } from './components-sample.ts';
 import type { Deps } from './deps.ts';
 
 /** Pages and files that need nobody signed in. */
@@ -9,15 +10,10 @@ export async function publicRoutes(app: FastifyInstance, { prisma }: Deps): Prom
     async (request, reply) => reply.sendFile(request.params['*']),
   );
 
-  app.get('/', { config: { access: 'home.read' } }, async (request, reply) => {
-    if (request.person === null) return reply.page('web/welcome.njk');
-    const memberships = await prisma.membership.findMany({
-      where: { personId: request.person.personId, revokedAt: null },
-      include: { project: true },
-      orderBy: { createdAt: 'desc' },
-    });
-    return reply.page('web/home.njk', { memberships });
-  });
+  /** The living page of all parts and their states, for whoever builds a page. */
+  app.get('/components', { config: { access: 'page.public' } }, async (_request, reply) =>
+    reply.page('components.njk', componentsSample()),
+  );
 
   app.get('/health', { config: { access: 'health.read' } }, async (_request, reply) => {
     await prisma.$queryRaw`SELECT 1`;

@@ -4,6 +4,8 @@ import fp from 'fastify-plugin';
 import nunjucks from 'nunjucks';
 import type { Config } from '../config.ts';
 import { addFilters } from '../filters.ts';
+import { roleMay, type Action } from '../../people/permissions.ts';
+import type { Member } from './access.ts';
 import { formOwner } from './security.ts';
 
 declare module 'fastify' {
@@ -53,6 +55,7 @@ export const views = fp<{ config: Config }>(
       return this.viewAsync(template, {
         person: request.person === null ? null : { id: request.person.personId, name: request.person.name },
         project: request.member?.project ?? null,
+        projectNav: request.member === null ? [] : projectNav(request.member),
         role: request.member?.actor.role ?? null,
         csrfToken: this.generateCsrf({ userInfo: formOwner(request) }),
         path: request.url.split('?')[0],
@@ -65,3 +68,15 @@ export const views = fp<{ config: Config }>(
   },
   { name: 'views', dependencies: ['session', 'security'] },
 );
+
+/** What this member may open from anywhere in the project. */
+function projectNav({ project }: Member): { href: string; text: string }[] {
+  const base = `/projects/${project.id}`;
+  const links: [Action, string, string][] = [
+    ['project.read', base, 'Overview'],
+    ['item.search', `${base}/search`, 'Search'],
+    ['people.read', `${base}/people`, 'People'],
+    ['log.read', `${base}/log`, 'Log'],
+  ];
+  return links.filter(([action]) => roleMay(project.role, action)).map(([, href, text]) => ({ href, text }));
+}

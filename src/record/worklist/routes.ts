@@ -1,0 +1,57 @@
+import type { FastifyInstance } from 'fastify';
+import { z } from 'zod';
+import type { Deps } from '../../web/deps.ts';
+import { actorOf, SignInNeeded } from '../../web/plugins/access.ts';
+import { searchItems } from '../items/list.ts';
+import { readOpenings } from './openings.ts';
+import { workingRoles } from './sections.ts';
+import { readWorklist, readWorklistPage } from './service.ts';
+
+const pageSchema = z.object({
+  role: z.enum(workingRoles),
+  section: z.string().max(40),
+  after: z.string().max(80),
+});
+
+export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
+  /** Each person's first page: what waits for me, in every project, in every role. */
+  app.get('/', { config: { access: 'home.read' } }, async (request, reply) => {
+    const { person } = request;
+    if (person === null) return reply.page('web/welcome.njk');
+    const [worklist, openings, memberships] = await Promise.all([
+      readWorklist(deps, person),
+      readOpenings(deps, person),
+      deps.prisma.membership.findMany({
+        where: { personId: person.personId, revokedAt: null },
+        include: { project: true },
+        orderBy: { createdAt: 'desc' },
+      }),
+    ]);
+    return reply.page('record/home.njk', { worklist, openings, memberships });
+  });
+
+  app.get('/waiting', { config: { access: 'account.manage' } }, async (request, reply) => {
+    const { person } = request;
+    if (person === null) throw new SignInNeeded();
+    const asked = pageSchema.safeParse(request.query);
+    if (!asked.success) return reply.redirect('/', 303);
+    return reply.page('record/waiting.njk', { section: await readWorklistPage(deps, person, asked.data) });
+  });
+
+  app.get<{ Querystring: { q?: string; after?: string } }>(
+    '/projects/:projectId/search',
+    { config: { access: 'item.search' } },
+    async (request, reply) => {
+      const text = (request.query.q ?? '').trim().slice(0, 200);
+      const after = request.query.after;
+      const found =
+        text === ''
+          ? null
+          : await searchItems(deps, actorOf(request), {
+              words: text,
+              ...(after === undefined ? {} : { after }),
+            });
+      return reply.page('record/search.njk', { text, found });
+    },
+  );
+}
