@@ -25,7 +25,7 @@ export type DoorAnswer = { adminUrl: string; prefix: string } | { problem: strin
  */
 export default async function setup(project: TestProject): Promise<() => Promise<void>> {
   generateClient();
-  const folder = await mkdtemp(join(tmpdir(), 'lintelbook-door-'));
+  const folder = await mkdtemp(join(tmpdir(), `lintelbook-door-${process.pid}-`));
   let starting: Promise<TestServer> | undefined;
   const door = createServer((socket) => {
     socket.on('error', () => undefined);

@@ -1,9 +1,10 @@
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp, readdir, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { randomBytes } from 'node:crypto';
 import pg from 'pg';
 import { startEmbeddedPostgres } from '../../src/database/embedded.ts';
+import { processIsAlive } from '../../src/database/embedded/lock.ts';
 import { migrate } from '../../src/database/migrate.ts';
 
 /** A PostgreSQL server for one test run, with a migrated database to copy from. */
@@ -117,7 +118,8 @@ async function containerServer(): Promise<RunningServer | undefined> {
 }
 
 async function builtInServer(): Promise<RunningServer> {
-  const dataFolder = await mkdtemp(join(tmpdir(), 'lintelbook-test-'));
+  await removeAbandoned();
+  const dataFolder = await mkdtemp(join(tmpdir(), `lintelbook-test-${process.pid}-`));
   const remove = () => rm(dataFolder, { recursive: true, force: true });
   try {
     const server = await startEmbeddedPostgres({
@@ -140,5 +142,16 @@ async function builtInServer(): Promise<RunningServer> {
   } catch (error) {
     await remove();
     throw error;
+  }
+}
+
+/** Removes the folders of runs that were killed: their servers ended with them, their files did not. */
+async function removeAbandoned(): Promise<void> {
+  for (const name of await readdir(tmpdir())) {
+    const owner = /^lintelbook-(?:test|door)-(\d+)-/.exec(name)?.[1];
+    if (owner !== undefined && !processIsAlive(Number(owner))) {
+      // Another user's leftovers are theirs to remove.
+      await rm(join(tmpdir(), name), { recursive: true, force: true }).catch(() => undefined);
+    }
   }
 }
