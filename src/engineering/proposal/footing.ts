@@ -1,8 +1,7 @@
-import { checkPad, type Pad } from '../foundation/pad.ts';
-import { requiredPad } from '../foundation/required-pad.ts';
+import { checkFooting } from '../foundation/index.ts';
 import { kindsPresent, strengthCombinations } from '../loads/combinations.ts';
 import { sawnSize } from '../materials/lumber-sizes.ts';
-import { makeCheck, qty, type Check, type Notice } from '../trace/index.ts';
+import { qty } from '../trace/index.ts';
 import type { BeamActions } from './beam-actions.ts';
 import { calculateBeam, type Outcome } from './beam.ts';
 import type { Criteria } from './criteria.ts';
@@ -52,85 +51,39 @@ export function calculateFooting(
   );
   const factored = factoredReaction(actions, criteria, footing.end);
   const size = sawnSize(support.size, 'size');
-  const footprint = {
-    alongIn: support.kind === 'post' ? size.thicknessIn : (support.jacks + support.kings) * size.thicknessIn,
-    acrossIn: size.widthIn,
-  };
-  const load = {
-    footprint,
-    serviceLb: Math.max(0, service.forceLb),
-    factoredLb: Math.max(0, factored.forceLb),
+  const serviceLb = Math.max(0, service.forceLb);
+  const factoredLb = Math.max(0, factored.forceLb);
+  const { pad, ...evidence } = footing;
+  const judged = checkFooting({
+    ...evidence,
+    ...(pad === undefined
+      ? {}
+      : { pad: { alongIn: pad.lengthIn, acrossIn: pad.widthIn, thicknessIn: pad.thicknessIn } }),
+    footprint: {
+      alongIn:
+        support.kind === 'post' ? size.thicknessIn : (support.jacks + support.kings) * size.thicknessIn,
+      acrossIn: size.widthIn,
+    },
+    serviceLb,
+    factoredLb,
     soilBearingPsf: criteria.soilBearingPsf,
-    concretePsi: footing.concretePsi,
     editions: criteria.editions,
     governing: { service: service.name, factored: factored.name },
-  };
-  const needed = requiredPad(load);
-  const pad = padOf(footing);
-  const checks: Check[] = pad === null ? [unknownCheck(needed)] : checkPad('pad', { ...load, pad });
+  });
+  const { padNeeded, grossPressurePsf } = judged;
   return {
-    checks,
+    checks: judged.checks,
     steps: [],
-    notices: footingNotices(footing, needed, pad),
+    notices: judged.notices,
     outputs: {
-      'service load': qty(load.serviceLb, 'lb'),
-      'factored load': qty(load.factoredLb, 'lb'),
-      'pad that would do': needed === undefined ? 'no plain pad does' : padWords(needed),
+      'service load': qty(serviceLb, 'lb'),
+      'factored load': qty(factoredLb, 'lb'),
+      ...(grossPressurePsf === undefined ? {} : { 'pressure on the soil': qty(grossPressurePsf, 'psf') }),
+      ...(padNeeded === undefined
+        ? {}
+        : {
+            'pad that would do': `${padNeeded.alongIn} x ${padNeeded.acrossIn} x ${padNeeded.thicknessIn} in`,
+          }),
     },
   };
-}
-
-/** The proposed pad; else what was found, where both sizes are known. */
-function padOf(footing: Footing): Pad | null {
-  const { pad } = footing;
-  if (pad !== undefined)
-    return { alongIn: pad.lengthIn, acrossIn: pad.widthIn, thicknessIn: pad.thicknessIn };
-  const { found, foundWidthIn, foundThicknessIn } = footing;
-  if (found === 'nothing known' || foundWidthIn === 0 || foundThicknessIn === 0) return null;
-  return { alongIn: foundWidthIn, acrossIn: foundWidthIn, thicknessIn: foundThicknessIn };
-}
-
-function padWords({ alongIn, acrossIn, thicknessIn }: Pad): string {
-  return `${alongIn} x ${acrossIn} x ${thicknessIn} in`;
-}
-
-function unknownCheck(needed: Pad | undefined): Check {
-  return makeCheck({
-    id: 'pad.known',
-    title: 'What is under the pack',
-    clause: { standard: 'Practice', edition: '', section: 'open up and look', provenance: 'common practice' },
-    demand: qty(1, 'each'),
-    capacity: qty(0, 'each'),
-    sentence: () =>
-      `Nothing is known of the footing here. Open up and look, at several points${needed === undefined ? '' : `, or pour a pad of ${padWords(needed)}`}.`,
-  });
-}
-
-function footingNotices(footing: Footing, needed: Pad | undefined, pad: Pad | null): Notice[] {
-  const notices: Notice[] = [];
-  if (footing.postTensioned !== 'no') {
-    notices.push({
-      id: 'pad.tendons',
-      severity: 'caution',
-      text:
-        footing.postTensioned === 'yes'
-          ? 'The slab is post-tensioned. Do not cut, core or drill it: a cut tendon releases with deadly force. A specialist decides.'
-          : 'Find out whether the slab is post-tensioned before any cutting, coring or drilling.',
-    });
-  }
-  if (footing.found === 'plans') {
-    notices.push({
-      id: 'pad.plans-only',
-      severity: 'caution',
-      text: 'Known from plans alone: what was built may differ. Probe or core before the load comes on.',
-    });
-  }
-  if (pad === null && needed !== undefined) {
-    notices.push({
-      id: 'pad.needed',
-      severity: 'note',
-      text: `A plain concrete pad of ${padWords(needed)} would do.`,
-    });
-  }
-  return notices;
 }

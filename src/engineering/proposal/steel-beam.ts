@@ -1,4 +1,4 @@
-import { checkSteelBeam, wideFlange } from '../steel/index.ts';
+import { checkSteelBeam, proposeBearingPlate, wideFlange } from '../steel/index.ts';
 import { analyseBeamActions } from './beam-actions.ts';
 import {
   deflectionDemands,
@@ -42,13 +42,17 @@ export function actWithSteel(
     momentLbIn: Math.abs(moment.value),
     shearLb: Math.abs(shear.value),
     unbracedIn: beam.unbracedIn ?? joistSpacing(survey, geometry.spanIn),
-    bearings: (['left', 'right'] as const).map((end, index) => ({
-      end,
-      reactionLb: Math.max(0, envelope.reactions[index]?.forceLb.max.value ?? 0),
-      lengthIn: end === 'left' ? geometry.bearingLeftIn : geometry.bearingRightIn,
-      supportWidthIn: Math.min(survey.wallThicknessIn, shape.flangeWidthIn),
-      woodAllowablePsi: WEAKEST_WOOD_PSI,
-    })),
+    bearings: (['left', 'right'] as const).map((end, index) => {
+      const bearing = {
+        end,
+        reactionLb: Math.max(0, envelope.reactions[index]?.forceLb.max.value ?? 0),
+        lengthIn: end === 'left' ? geometry.bearingLeftIn : geometry.bearingRightIn,
+        supportWidthIn: survey.wallThicknessIn,
+        woodAllowablePsi: WEAKEST_WOOD_PSI,
+      };
+      const plate = proposeBearingPlate(shape, bearing);
+      return plate === undefined ? bearing : { ...bearing, plate };
+    }),
     deflection: {
       spanIn: geometry.spanIn,
       liveLbIn3: live,
