@@ -22,6 +22,16 @@ export interface Thread {
   readonly open: boolean;
 }
 
+/** A question that nobody closed, as lists show it. */
+export interface OpenQuestion {
+  readonly threadId: string;
+  readonly itemId: string;
+  readonly itemTitle: string;
+  readonly text: string;
+  readonly byName: string;
+  readonly at: Date;
+}
+
 /** A second identical word within this time is a double tap. */
 const DOUBLE_TAP_MS = 60_000;
 

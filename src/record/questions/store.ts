@@ -1,5 +1,5 @@
 import type { Transaction } from '../events/append.ts';
-import type { Said, Thread } from './rules.ts';
+import type { OpenQuestion, Said, Thread } from './rules.ts';
 
 interface Row {
   readonly id: string;
@@ -60,16 +60,6 @@ export async function findThread(
     WHERE q.project_id = ${projectId}::uuid AND (q.id = ${threadId}::uuid OR q.thread_id = ${threadId}::uuid)
     ORDER BY q.at, q.id`;
   return threads(rows)[0];
-}
-
-/** A question that nobody closed, as lists show it. */
-export interface OpenQuestion {
-  readonly threadId: string;
-  readonly itemId: string;
-  readonly itemTitle: string;
-  readonly text: string;
-  readonly byName: string;
-  readonly at: Date;
 }
 
 /** The open questions on the items of one opening, oldest first. */

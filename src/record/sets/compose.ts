@@ -4,7 +4,7 @@ import { chainHead, type Transaction } from '../events/append.ts';
 import { GENESIS_HASH } from '../hash.ts';
 import type { ItemStanding } from '../items/state.ts';
 import type { KindRegistry } from '../kinds/registry.ts';
-import type { OpenQuestion } from '../questions/store.ts';
+import type { OpenQuestion } from '../questions/rules.ts';
 import { versionsById, type VersionRecord } from '../versions/store.ts';
 import type { SetBasis, SetChange, SetContent, SetEntryContent } from './content.ts';
 import { gapsOf, relianceOf, type Enterable } from './rules.ts';

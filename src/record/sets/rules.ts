@@ -1,7 +1,7 @@
 import { Conflict, Refused } from '../../problems.ts';
 import { isApproved, stateWords, type ItemStanding, type MarkReference } from '../items/state.ts';
 import { listed } from '../prose.ts';
-import type { OpenQuestion } from '../questions/store.ts';
+import type { OpenQuestion } from '../questions/rules.ts';
 import type { SetContent, SetEntryContent, SetGap } from './content.ts';
 
 /** An entry as it was shown before issuing. */
