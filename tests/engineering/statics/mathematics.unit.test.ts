@@ -1,0 +1,89 @@
+import { LuDecomposition, Matrix } from 'ml-matrix';
+import { describe, expect, it } from 'vitest';
+import { factor, solve } from '../../../src/engineering/statics/linear-system.ts';
+import { evaluate, rateOf, rootsBetween } from '../../../src/engineering/statics/polynomial.ts';
+
+describe('polynomials', () => {
+  it('are evaluated from the constant upward, and so is their rate', () => {
+    expect(evaluate([3, -2, 5], 2)).toBe(19);
+    expect(rateOf([3, -2, 5], 2)).toBe(18);
+    expect(rateOf([3, -2, 5, 1], 3)).toBe(-2 + 30 + 27);
+    expect(evaluate([], 7)).toBe(0);
+    expect(rateOf([4], 7)).toBe(0);
+  });
+
+  it('keep the first and the last stop and put the roots between', () => {
+    expect(rootsBetween([-0.25, 1], [0, 1])).toEqual([0, 0.25, 1]);
+    expect(rootsBetween([0.25, -1], [0, 1])).toEqual([0, 0.25, 1]);
+    expect(rootsBetween([1, 1], [0, 1])).toEqual([0, 1]);
+    expect(rootsBetween([5], [0.2, 0.7])).toEqual([0.2, 0.7]);
+  });
+
+  it('find one root on each side of a turn, to the last digits', () => {
+    const [, low, high, ...end] = rootsBetween([0.21, -1, 1], [0, 0.5, 1]);
+    expect(Math.abs(low! - 0.3)).toBeLessThan(1e-15);
+    expect(Math.abs(high! - 0.7)).toBeLessThan(1e-15);
+    expect(end).toEqual([1]);
+  });
+
+  it('name a root on an inner stop once, and none twice at an end', () => {
+    // (s − ½)² touches, (s − ½)³ crosses.
+    expect(rootsBetween([0.25, -1, 1], [0, 0.5, 1])).toEqual([0, 0.5, 1]);
+    expect(rootsBetween([-0.125, 0.75, -1.5, 1], [0, 0.5, 1])).toEqual([0, 0.5, 1]);
+    expect(rootsBetween([0, 1], [0, 1])).toEqual([0, 1]);
+    expect(rootsBetween([-1, 1], [0, 1])).toEqual([0, 1]);
+  });
+
+  it('get a threefold root that is no stop, where each step gains little', () => {
+    const third = 1 / 3;
+    const [, root] = rootsBetween([-third * third * third, 3 * third * third, -3 * third, 1], [0, 1]);
+    expect(root).toBeCloseTo(third, 5);
+  });
+
+  it('stay inside the bracket where the first step points far outside', () => {
+    // s⁴ − 1e-8: from ½ the tangent is good; 1e-8 − … near the flat start it is not.
+    const [, root] = rootsBetween([-1e-8, 0, 0, 0, 1], [0, 1]);
+    expect(root).toBeCloseTo(0.01, 12);
+    const steep = rootsBetween([-0.999, 0.001, 0, 0, 0, 1], [0, 1])[1]!;
+    expect(Math.abs(evaluate([-0.999, 0.001, 0, 0, 0, 1], steep))).toBeLessThan(1e-14);
+  });
+});
+
+describe('systems of equations', () => {
+  it('solves nothing for nothing', () => {
+    expect([...solve(factor(new Float64Array(0), 0), new Float64Array(0))]).toEqual([]);
+  });
+
+  it('exchanges rows where the diagonal is empty', () => {
+    const system = factor(Float64Array.from([0, 2, 1, 3, 0, 0, 0, 1, 4]), 3);
+    const [x, y, z] = solve(system, Float64Array.from([7, 6, 9]));
+    // 2y + z = 7, 3x = 6, y + 4z = 9.
+    expect(x).toBeCloseTo(2, 14);
+    expect(y).toBeCloseTo(19 / 7, 14);
+    expect(z).toBeCloseTo(11 / 7, 14);
+  });
+
+  it('judges a row by its own largest entry', () => {
+    // Unscaled, the first row would be the pivot and lose the second unknown altogether.
+    const system = factor(Float64Array.from([10, 1e17, 1, 1]), 2);
+    const [x, y] = solve(system, Float64Array.from([1e17, 2]));
+    expect(x).toBeCloseTo(1, 12);
+    expect(y).toBeCloseTo(1, 12);
+    expect([...system.order]).toEqual([1, 0]);
+  });
+
+  it('agrees with ml-matrix on full systems, several right sides for one reduction', () => {
+    const size = 6;
+    const entry = (i: number, j: number): number => Math.sin(7 * i + 3 * j + 1) + (i === 5 - j ? 3 : 0);
+    const rows = Array.from({ length: size }, (_, i) => Array.from({ length: size }, (__, j) => entry(i, j)));
+    const system = factor(Float64Array.from(rows.flat()), size);
+    for (const shift of [0, 1, 2]) {
+      const right = Array.from({ length: size }, (_, i) => Math.cos(i + shift));
+      const theirs = new LuDecomposition(new Matrix(rows)).solve(Matrix.columnVector(right)).to1DArray();
+      const ours = [...solve(system, Float64Array.from(right))];
+      ours.forEach((value, i) => {
+        expect(value).toBeCloseTo(theirs[i]!, 12);
+      });
+    }
+  });
+});
