@@ -79,7 +79,15 @@ export const demoSurvey: Survey = {
     },
   ],
   wallsAbove: [
-    { id: 'upper-wall', label: 'Upper wall', evidence: 'measured', fromIn: 0, toIn: 170, heightIn: 96, deadPsf: 8 },
+    {
+      id: 'upper-wall',
+      label: 'Upper wall',
+      evidence: 'measured',
+      fromIn: 0,
+      toIn: 170,
+      heightIn: 96,
+      deadPsf: 8,
+    },
   ],
   braces,
   landings: [],
@@ -107,8 +115,22 @@ export const demoSupports: Support[] = (['left', 'right'] as const).map((end) =>
 }));
 
 export const demoFootings: Footing[] = [
-  { end: 'left', found: 'cored', foundWidthIn: 16, foundThicknessIn: 9.75, postTensioned: 'no', concretePsi: 2500 },
-  { end: 'right', found: 'cored', foundWidthIn: 16, foundThicknessIn: 4.25, postTensioned: 'no', concretePsi: 2500 },
+  {
+    end: 'left',
+    found: 'cored',
+    foundWidthIn: 16,
+    foundThicknessIn: 9.75,
+    postTensioned: 'no',
+    concretePsi: 2500,
+  },
+  {
+    end: 'right',
+    found: 'cored',
+    foundWidthIn: 16,
+    foundThicknessIn: 4.25,
+    postTensioned: 'no',
+    concretePsi: 2500,
+  },
 ];
 
 const ply = (name: string) => ({
@@ -211,7 +233,12 @@ export const demoRows: { key: string; title: string; content: FasteningRow }[] =
       endDistanceIn: 2,
       endLoading: 'across grain',
       loadRuns: 'across rows',
-      demand: { per: 'none', durationFactor: 1, combination: '', source: 'Gravity holds the seat; no uplift.' },
+      demand: {
+        per: 'none',
+        durationFactor: 1,
+        combination: '',
+        source: 'Gravity holds the seat; no uplift.',
+      },
       basis: { kind: 'prescriptive' },
       prescriptiveItem: 'continuous header to stud',
     },

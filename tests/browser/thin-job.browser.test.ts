@@ -5,7 +5,7 @@ import { chromiumPath, launchChromium } from '../support/chromium.ts';
 import { startServer, type RunningServer } from '../support/running-server.ts';
 import { testPdf, testPhoto } from '../support/test-files.ts';
 
-const shots = process.env['LINTELBOOK_SCREENSHOTS'];
+const shots = process.env.LINTELBOOK_SCREENSHOTS;
 
 /** One real case through all of it: four people, each in a browser of their own, against scripts/run. */
 describe.skipIf(chromiumPath === undefined).each([{ script: true }, { script: false }])(
@@ -62,8 +62,8 @@ describe.skipIf(chromiumPath === undefined).each([{ script: true }, { script: fa
 
     async function fill(page: Page, name: string, text: string): Promise<void> {
       const box = page.locator(`[name="${name}"]`);
-      const tag = await box.evaluate((element) => element.tagName).catch(() => 'INPUT');
-      if (tag === 'SELECT') await box.selectOption(text);
+      await box.waitFor();
+      if ((await page.locator(`select[name="${name}"]`).count()) > 0) await box.selectOption(text);
       else await box.fill(text);
     }
     async function fillAll(page: Page, boxes: Readonly<Record<string, string>>): Promise<void> {

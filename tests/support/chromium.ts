@@ -4,7 +4,7 @@ import { chromium, type Browser } from 'playwright-core';
 const places = ['/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'];
 
 /** Where Chromium lies; undefined where there is none, and then the browser tests say that they were skipped. */
-export const chromiumPath = process.env['CHROMIUM_PATH'] ?? places.find((place) => existsSync(place));
+export const chromiumPath = process.env.CHROMIUM_PATH ?? places.find((place) => existsSync(place));
 
 if (chromiumPath === undefined) {
   console.log('SKIPPED: browser tests need Chromium (apt-get install chromium, or set CHROMIUM_PATH).');

@@ -5,8 +5,12 @@ import { describe, expect, it } from 'vitest';
 import { addFilters } from '../../src/web/filters.ts';
 import { templateFolder } from '../../src/web/plugins/views.ts';
 
-const templates = readdirSync(templateFolder, { recursive: true, encoding: 'utf8' }).filter((name) => name.endsWith('.njk'));
-const environment = new nunjucks.Environment(new nunjucks.FileSystemLoader(templateFolder), { autoescape: true });
+const templates = readdirSync(templateFolder, { recursive: true, encoding: 'utf8' }).filter((name) =>
+  name.endsWith('.njk'),
+);
+const environment = new nunjucks.Environment(new nunjucks.FileSystemLoader(templateFolder), {
+  autoescape: true,
+});
 addFilters(environment);
 
 describe('templates', () => {
@@ -17,7 +21,9 @@ describe('templates', () => {
   });
 
   it('none switches escaping off, but for drawings made by our own builders', () => {
-    const unsafe = templates.filter((name) => /\|\s*safe\b/.test(readFileSync(path.join(templateFolder, name), 'utf8')));
+    const unsafe = templates.filter((name) =>
+      /\|\s*safe\b/.test(readFileSync(path.join(templateFolder, name), 'utf8')),
+    );
     expect(unsafe).toEqual(['parts/drawing.njk']);
   });
 

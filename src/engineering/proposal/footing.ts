@@ -24,11 +24,11 @@ function factoredReaction(
     .map(({ name, factors }) => ({
       name,
       forceLb:
-        factors.D * (reactions['D'] ?? 0) +
-        factors.L * (reactions['L'] ?? 0) +
-        factors.Lr * (reactions['Lr'] ?? 0) +
+        factors.D * (reactions.D ?? 0) +
+        factors.L * (reactions.L ?? 0) +
+        factors.Lr * (reactions.Lr ?? 0) +
         factors.S * snow +
-        factors.W * (reactions['W'] ?? 0),
+        factors.W * (reactions.W ?? 0),
     }))
     .reduce((most, one) => (one.forceLb > most.forceLb ? one : most));
 }
