@@ -1,0 +1,129 @@
+import { describe, expect, it } from 'vitest';
+import {
+  checkStatuses,
+  closingProblems,
+  holdPointStates,
+  inVisitOrder,
+  type CheckOfSet,
+  type FindingOnCheck,
+} from '../../src/inspection/status.ts';
+
+const check = (key: string, over: Partial<CheckOfSet> = {}): CheckOfSet => ({
+  checkId: `id-${key}`,
+  key,
+  versionId: 'v1',
+  versionNumber: 1,
+  ordinal: 1,
+  visitKind: 'framing',
+  title: key,
+  criterion: '',
+  clause: '',
+  howToLook: '',
+  photoRequired: false,
+  holdPoint: 'take the shoring out',
+  ...over,
+});
+let clock = 0;
+const finding = (
+  key: string,
+  result: FindingOnCheck['result'],
+  over: Partial<FindingOnCheck> = {},
+): FindingOnCheck => ({
+  findingId: `f${(clock += 1)}`,
+  checkId: `id-${key}`,
+  key,
+  versionId: 'v1',
+  versionNumber: 1,
+  visitNumber: 1,
+  setNumber: 1,
+  result,
+  reason: '',
+  location: '',
+  byName: 'I',
+  at: new Date(clock),
+  receivedAt: new Date(clock),
+  answers: [],
+  ...over,
+});
+const closing = { outcome: 'passed', portion: '', summary: '', signedName: 'D. V.' } as const;
+
+describe('where checks stand', () => {
+  it('the latest finding speaks; earlier ones stay in its history', () => {
+    const [status] = checkStatuses(
+      1,
+      [check('beam')],
+      [finding('beam', 'correction'), finding('beam', 'pass', { visitNumber: 2 })],
+    );
+    expect(status?.state).toBe('pass');
+    expect(status?.history.map((one) => one.result)).toEqual(['correction', 'pass']);
+  });
+
+  it('findings on the same version carry over to a later set', () => {
+    const [status] = checkStatuses(3, [check('beam')], [finding('beam', 'pass', { setNumber: 1 })]);
+    expect(status).toMatchObject({ state: 'pass', carriedFromSet: 1, reopened: null });
+  });
+
+  it('a changed version is open again and says why', () => {
+    const changed = check('beam', { versionId: 'v2', versionNumber: 2 });
+    const [status] = checkStatuses(2, [changed], [finding('beam', 'pass', { visitNumber: 4 })]);
+    expect(status).toMatchObject({
+      state: 'open',
+      finding: null,
+      reopened: 'Looked at in visit 4 as version 1; version 2 is approved now.',
+    });
+  });
+
+  it('a re-inspection begins with the corrections, then what nobody looked at', () => {
+    const checks = ['a', 'b', 'c', 'd'].map((key, index) => check(key, { ordinal: index }));
+    const statuses = checkStatuses(1, checks, [
+      finding('a', 'pass'),
+      finding('c', 'correction'),
+      finding('d', 'not_applicable'),
+    ]);
+    expect(inVisitOrder(statuses).map((status) => status.key)).toEqual(['c', 'b', 'a', 'd']);
+  });
+});
+
+describe('hold points', () => {
+  it('hold until every check that guards them passes or does not apply, and say what is missing', () => {
+    const checks = [check('a'), check('b'), check('c', { holdPoint: '' })];
+    const held = checkStatuses(1, checks, [finding('a', 'pass')]);
+    expect(holdPointStates(held)).toEqual([
+      { step: 'take the shoring out', released: false, missing: ['b'] },
+    ]);
+    const free = checkStatuses(1, checks, [finding('a', 'pass'), finding('b', 'not_applicable')]);
+    expect(holdPointStates(free)).toEqual([{ step: 'take the shoring out', released: true, missing: [] }]);
+  });
+});
+
+describe('closing a visit', () => {
+  const checks = [check('a'), check('b'), check('other', { visitKind: 'footing' })];
+  const all = (result: FindingOnCheck['result']) =>
+    checkStatuses(1, checks, [finding('a', 'pass'), finding('b', result)]);
+
+  it('passes where all of its own checks are settled', () => {
+    expect(closingProblems('framing', all('pass'), closing)).toEqual({});
+  });
+  it('does not pass with an open correction or something not looked at', () => {
+    expect(closingProblems('framing', all('correction'), closing).outcome).toContain(
+      'A correction is open (b)',
+    );
+    const open = checkStatuses(1, checks, [finding('a', 'pass')]);
+    expect(closingProblems('framing', open, closing).outcome).toContain(
+      '1 of “Framing, before cover” not looked at',
+    );
+  });
+  it('needs a correction to say so, a portion to pass in part, words for the rest, and a name', () => {
+    const say = (outcome: 'correction_needed' | 'partial' | 'not_ready' | 'no_access' | 'stop_work') =>
+      closingProblems('framing', all('pass'), { ...closing, outcome });
+    expect(say('correction_needed').outcome).toBe(
+      'No correction is recorded: record what has to be put right.',
+    );
+    expect(say('partial').portion).toBe('Name the portion that may go on.');
+    for (const outcome of ['not_ready', 'no_access', 'stop_work'] as const)
+      expect(say(outcome).summary).toBe('Say why.');
+    expect(closingProblems('framing', all('pass'), { ...closing, signedName: '  ' }).signedName).toBe(
+      'Type your name.',
+    );
+  });
+});
