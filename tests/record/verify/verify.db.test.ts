@@ -3,7 +3,6 @@ import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
 import pg from 'pg';
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
-import { sha256Hex } from '../../../src/record/canonical.ts';
 import { eventHash, versionHash } from '../../../src/record/hash.ts';
 import { askQuestion } from '../../../src/record/questions/service.ts';
 import { issueSet, previewSet } from '../../../src/record/sets/service.ts';
@@ -11,6 +10,7 @@ import { verifyProject } from '../../../src/record/verify/verify.ts';
 import { saveVersion } from '../../../src/record/versions/service.ts';
 import { freshDatabase, type FreshDatabase } from '../../support/database.ts';
 import { enterHouse, mark, openScene, submit, type Ids, type Scene } from '../support/scene.ts';
+import { tamperings } from './tamperings.ts';
 
 let database: FreshDatabase;
 let owner: pg.Client;
@@ -122,183 +122,9 @@ describe('the database refuses to change or remove, whoever asks', () => {
   });
 });
 
-interface Tampering {
-  readonly what: string;
-  readonly table: string;
-  readonly sql: () => string;
-  readonly sentence: RegExp;
-  /** The table where it shows first, where that is another one. */
-  readonly shows?: string;
-}
-
-const project = () => `project_id = '${scene.projectId}'`;
-const beamVersion = () => `item_id = '${ids.beam}' AND number = 1`;
-const eventOf = (type: string) => `${project()} AND type = '${type}'`;
-
-const tamperings: readonly Tampering[] = [
-  {
-    what: 'a content',
-    table: 'version',
-    sql: () => `UPDATE version SET content = replace(content, '9.5', '9.25') WHERE ${beamVersion()}`,
-    sentence: /content does not have the hash/,
-  },
-  {
-    what: 'a space in a content',
-    table: 'version',
-    sql: () => `UPDATE version SET content = replace(content, ',', ', ') WHERE ${beamVersion()}`,
-    sentence: /content is not canonical/,
-  },
-  {
-    what: 'a figure it rests on',
-    table: 'version',
-    sql: () => `UPDATE version SET rests_on = replace(rests_on, '144', '132') WHERE ${beamVersion()}`,
-    sentence: /does not have the hash/,
-  },
-  {
-    what: 'a figure of the calculation',
-    table: 'version',
-    sql: () => `UPDATE version SET calculation = replace(calculation, '7200', '7100') WHERE ${beamVersion()}`,
-    sentence: /calculation does not have the hash/,
-  },
-  {
-    what: 'the calculation with its hash',
-    table: 'version',
-    sql: () =>
-      `UPDATE version SET calculation = '', calculation_hash = '${sha256Hex('')}' WHERE ${beamVersion()}`,
-    sentence: /does not have the hash/,
-  },
-  {
-    what: 'the engine’s version',
-    table: 'version',
-    sql: () => `UPDATE version SET engine_version = 'later' WHERE ${beamVersion()}`,
-    sentence: /does not have the hash/,
-  },
-  {
-    what: 'the author of a version',
-    table: 'version',
-    sql: () => `UPDATE version SET author_id = '${scene.engineer.personId}' WHERE ${beamVersion()}`,
-    sentence: /authorId is not what event/,
-  },
-  {
-    what: 'the reason of a version',
-    table: 'version',
-    sql: () => `UPDATE version SET reason = 'none' WHERE item_id = '${ids.fastening}' AND number = 2`,
-    sentence: /reason is not what event/,
-  },
-  {
-    what: 'the time of a version',
-    table: 'version',
-    sql: () => `UPDATE version SET created_at = created_at - interval '1 day' WHERE ${beamVersion()}`,
-    sentence: /time is not that of event/,
-  },
-  {
-    what: 'the kind of an item',
-    table: 'item',
-    sql: () => `UPDATE item SET kind = 'hanger' WHERE id = '${ids.beam}'`,
-    sentence: /does not have the hash/,
-    shows: 'version',
-  },
-  {
-    what: 'a returned mark into an approval',
-    table: 'mark',
-    sql: () => `UPDATE mark SET word = 'approved' WHERE ${project()} AND word = 'returned'`,
-    sentence: /word is not what event/,
-  },
-  {
-    what: 'whose mark it is',
-    table: 'mark',
-    sql: () => `UPDATE mark SET by_id = '${scene.secondEngineer.personId}' WHERE ${project()}`,
-    sentence: /byId is not what event/,
-  },
-  {
-    what: 'the hash a mark names',
-    table: 'mark',
-    sql: () => `UPDATE mark SET version_hash = '${sha256Hex('x')}' WHERE ${project()}`,
-    sentence: /versionHash is not what event/,
-  },
-  {
-    what: 'a submission’s entries',
-    table: 'submission_entry',
-    sql: () =>
-      `DELETE FROM submission_entry USING version v WHERE v.id = version_id AND v.item_id = '${ids.beam}'`,
-    sentence: /other versions than event/,
-    shows: 'submission',
-  },
-  {
-    what: 'the note of a submission',
-    table: 'submission',
-    sql: () => `UPDATE submission SET note = 'urgent' WHERE ${project()}`,
-    sentence: /note is not what event/,
-  },
-  {
-    what: 'a gap out of a set',
-    table: 'approved_set',
-    sql: () => `UPDATE approved_set SET content = replace(content, 'plate crushes', '') WHERE ${project()}`,
-    sentence: /content of set 1 does not have the hash/,
-  },
-  {
-    what: 'an entry out of a set',
-    table: 'set_entry',
-    sql: () => `DELETE FROM set_entry WHERE item_id = '${ids.beam}'`,
-    sentence: /entries of set 1 are not those of event/,
-    shows: 'approved_set',
-  },
-  {
-    what: 'who issued a set',
-    table: 'approved_set',
-    sql: () => `UPDATE approved_set SET issued_by_id = '${scene.secondEngineer.personId}' WHERE ${project()}`,
-    sentence: /issuedById is not what event/,
-  },
-  {
-    what: 'a question',
-    table: 'question',
-    sql: () => `UPDATE question SET text = 'Two jacks?' WHERE ${project()}`,
-    sentence: /text is not what event/,
-  },
-  {
-    what: 'an event’s payload',
-    table: 'event',
-    sql: () =>
-      `UPDATE event SET payload = replace(payload, 'returned', 'approved') WHERE ${eventOf('version.marked')}
-       AND payload LIKE '%returned%'`,
-    sentence: /does not have the hash/,
-  },
-  {
-    what: 'an event’s actor',
-    table: 'event',
-    sql: () => `UPDATE event SET actor_name = 'Somebody' WHERE ${eventOf('set.issued')}`,
-    sentence: /does not have the hash/,
-  },
-  {
-    what: 'an event’s time',
-    table: 'event',
-    sql: () => `UPDATE event SET at = at - interval '1 hour' WHERE ${eventOf('set.issued')}`,
-    sentence: /does not have the hash/,
-  },
-  {
-    what: 'an event out of the middle',
-    table: 'event',
-    sql: () => `DELETE FROM event WHERE ${project()} AND seq = 3`,
-    sentence: /^Event 3 is missing/,
-  },
-  {
-    what: 'the first event',
-    table: 'event',
-    sql: () => `DELETE FROM event WHERE ${project()} AND seq = 1`,
-    sentence: /^Event 1 is missing/,
-  },
-  {
-    what: 'the end of the log',
-    table: 'event',
-    sql: () => `DELETE FROM event WHERE ${eventOf('set.issued')}`,
-    sentence: /No event recorded it/,
-    shows: 'approved_set',
-  },
-];
-
 describe('what the owner of the database changes is caught, and named', () => {
   test.each(tamperings)('$what', async ({ table, sql, sentence, shows }) => {
-    await tamper(table, sql());
+    await tamper(table, sql({ scene, ids }));
     const { broken } = await verifyProject(database.prisma, scene.projectId);
     expect(broken?.table).toBe(shows ?? table);
     expect(broken?.sentence).toMatch(sentence);
@@ -366,7 +192,7 @@ describe('what the owner of the database changes is caught, and named', () => {
 
   test('in one project leaves the others holding', async () => {
     const tampered = scene.projectId;
-    await tamper('question', `UPDATE question SET text = 'x' WHERE ${project()}`);
+    await tamper('question', "UPDATE question SET text = 'x' WHERE project_id = $1", [scene.projectId]);
     await fullRecord();
     expect((await verifyProject(database.prisma, tampered)).broken).not.toBeNull();
     expect((await verifyProject(database.prisma, scene.projectId)).broken).toBeNull();
@@ -390,7 +216,7 @@ describe('scripts/verify', () => {
     const whole = await run(scene.projectId);
     expect(whole.stdout).toContain(`${scene.projectId} OK: `);
     expect(whole.code).toBe(0);
-    await tamper('question', `UPDATE question SET text = 'x' WHERE ${project()}`);
+    await tamper('question', "UPDATE question SET text = 'x' WHERE project_id = $1", [scene.projectId]);
     const broken = await run(scene.projectId);
     expect(broken.stdout).toMatch(
       /BROKEN at question [0-9a-f-]{36}: Its text is not what event \d+ recorded/,
