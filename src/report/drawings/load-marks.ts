@@ -10,6 +10,7 @@ export const KIND_SYMBOL: Readonly<Record<LoadKind, string>> = {
   live: 'L',
   roofLive: 'Lr',
   snow: 'S',
+  wind: 'W',
   uplift: 'W up',
   selfWeight: 'D (own weight)',
 };
@@ -20,6 +21,7 @@ const TONE: Readonly<Record<LoadKind, NonNullable<LineStyle['tone']>>> = {
   live: 'chalk',
   roofLive: 'chalk',
   snow: 'chalk',
+  wind: 'crayon',
   uplift: 'crayon',
 };
 
@@ -30,6 +32,7 @@ const HATCH: Readonly<Record<LoadKind, string>> = {
   live: 'M-1 9 9 -1M-1 1 1 -1M7 9l2 -2',
   roofLive: 'M-1 -1 9 9M7 -1l2 2M-1 7l2 2',
   snow: 'M2 2h.01M6 6h.01',
+  wind: 'M2 0v8M6 0v8',
   uplift: 'M-1 9 9 -1M-1 -1 9 9',
 };
 

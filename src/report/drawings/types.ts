@@ -16,7 +16,7 @@ export interface Extent {
   readonly toIn: number;
 }
 
-export type LoadKind = 'dead' | 'live' | 'roofLive' | 'snow' | 'uplift' | 'selfWeight';
+export type LoadKind = 'dead' | 'live' | 'roofLive' | 'snow' | 'wind' | 'uplift' | 'selfWeight';
 
 export type PieceKind = 'jack' | 'king' | 'post' | 'beam' | 'plate' | 'stud' | 'shore' | 'pad' | 'joist';
 

@@ -1,0 +1,196 @@
+import type { Load } from '../../engineering/loads/load.ts';
+import { layOutOpening, type OpeningLayout } from '../../engineering/layout/index.ts';
+import type { BeamActions } from '../../engineering/proposal/beam-actions.ts';
+import { calculateBeam } from '../../engineering/proposal/beam.ts';
+import type { Criteria } from '../../engineering/proposal/criteria.ts';
+import type { Beam, Footing, Support } from '../../engineering/proposal/design.ts';
+import type { Survey } from '../../engineering/proposal/survey.ts';
+import { samplesOf, type CombinationResult, type Governing } from '../../engineering/statics/index.ts';
+import { formatQuantity, qty } from '../../engineering/trace/index.ts';
+import { formatFeetInches, poundFeetFromPoundInches } from '../../engineering/units/index.ts';
+import {
+  drawDiagrams,
+  drawLoadPicture,
+  type DiagramPanel,
+  type DrawnLineLoad,
+  type DrawnPointLoad,
+  type LoadKind,
+} from '../drawings/index.ts';
+import type { Picture } from './picture.ts';
+
+/** What a beam is drawn from. Supports and footings may be missing while they are not proposed yet. */
+export interface BeamProposal {
+  readonly survey: Survey;
+  readonly criteria: Criteria;
+  readonly beam: Beam;
+  readonly supports: readonly Support[];
+  readonly footings: readonly Footing[];
+}
+
+const DIVISIONS = 48;
+
+function kindOf(load: Load, amount: number): LoadKind {
+  switch (load.kind) {
+    case 'D':
+      return load.source.kind === 'member' ? 'selfWeight' : 'dead';
+    case 'L':
+      return 'live';
+    case 'Lr':
+      return 'roofLive';
+    case 'S':
+      return 'snow';
+    case 'W':
+      return amount < 0 ? 'uplift' : 'wind';
+  }
+}
+
+/** Each way for the snow to lie is a load of its own, so that its name is part of the label. */
+function labelOf(load: Load): string {
+  return load.snowCase === undefined || load.snowCase === 'balanced'
+    ? load.label
+    : `${load.label}, ${load.snowCase}`;
+}
+
+function lineLoads(actions: BeamActions): DrawnLineLoad[] {
+  const { fromIn } = actions.geometry;
+  return actions.loads.flatMap((load): DrawnLineLoad[] => {
+    if (load.form !== 'line' || load.loadPlf === 0) return [];
+    const plf = Math.abs(load.loadPlf);
+    return [
+      {
+        kind: kindOf(load, load.loadPlf),
+        label: labelOf(load),
+        fromIn: fromIn + load.fromIn,
+        toIn: fromIn + load.toIn,
+        startPlf: plf,
+        endPlf: plf,
+      },
+    ];
+  });
+}
+
+/** One arrow for each place and source, its kinds side by side. */
+function pointLoads(actions: BeamActions): DrawnPointLoad[] {
+  const found = new Map<string, { label: string; atIn: number; parts: DrawnPointLoad['parts'][number][] }>();
+  for (const load of actions.loads) {
+    if (load.form !== 'point' || load.loadLb === 0) continue;
+    const label = labelOf(load);
+    const key = `${load.positionIn}|${label}`;
+    const entry = found.get(key) ?? {
+      label,
+      atIn: actions.geometry.fromIn + load.positionIn,
+      parts: [],
+    };
+    entry.parts.push({ kind: kindOf(load, load.loadLb), loadLb: Math.abs(load.loadLb) });
+    found.set(key, entry);
+  }
+  return [...found.values()];
+}
+
+function largest({ max, min }: { readonly max: Governing; readonly min: Governing }): Governing {
+  return max.value >= -min.value ? max : min;
+}
+
+/** The wall, the beam on its packs, every load on it, and the largest reaction at each end by its combination. */
+export function loadPicture(id: string, actions: BeamActions, layout: OpeningLayout): Picture {
+  const [beam, ...others] = [...layout.pieces].sort(
+    (a, b) => Number(b.kind === 'beam') - Number(a.kind === 'beam'),
+  );
+  if (beam === undefined) return { title: 'Loads on the beam', svg: '' };
+  const supports = actions.envelope.reactions.map((reaction, index) => {
+    const { value, result } = reaction.forceLb.max;
+    const at = actions.geometry.fromIn + actions.geometry.bearingLeftIn / 2 + reaction.atIn;
+    return {
+      atIn: at,
+      label: index === 0 ? 'Left' : 'Right',
+      reaction: `${result.combination.name}: ${formatQuantity(qty(value, 'lb'))}`,
+    };
+  });
+  const lines = lineLoads(actions);
+  const points = pointLoads(actions);
+  const title = 'Loads on the beam';
+  return {
+    title,
+    svg: drawLoadPicture({
+      id,
+      title,
+      description: `Opening ${formatFeetInches(layout.opening.toIn - layout.opening.fromIn, { to: 16 })} wide. ${lines.length} loads along the beam, ${points.length} at points. ${supports.map((one) => `${one.label} reaction, ${one.reaction}`).join('. ')}.`,
+      datum: layout.datum,
+      wallLengthIn: layout.wallLengthIn,
+      wallHeightIn: layout.wallHeightIn,
+      opening: layout.opening,
+      beam,
+      pieces: others,
+      lineLoads: lines,
+      pointLoads: points,
+      supports,
+    }),
+  };
+}
+
+function panel(
+  name: DiagramPanel['name'],
+  unit: string,
+  governing: Governing,
+  value: (sample: ReturnType<typeof samplesOf>[number]) => number,
+  shown: (value: number) => number,
+): DiagramPanel {
+  const { result }: { readonly result: CombinationResult } = governing;
+  return {
+    name,
+    unit,
+    positiveIs: 'up',
+    curves: [
+      {
+        label: result.combination.name,
+        points: samplesOf(result.analysis, DIVISIONS).map((sample) => ({
+          atIn: sample.atIn,
+          value: shown(value(sample)),
+        })),
+      },
+    ],
+    extremes: [{ atIn: governing.atIn, value: shown(governing.value) }],
+  };
+}
+
+/** Shear and moment, each under the combination that governs it; the extreme is the exact one of the statics. */
+export function diagramPicture(id: string, actions: BeamActions): Picture {
+  const { envelope, geometry } = actions;
+  const shear = largest(envelope.shearLb);
+  const moment = largest(envelope.momentLbIn);
+  const title = 'Shear and moment';
+  const momentText = formatQuantity(qty(poundFeetFromPoundInches(moment.value), 'lb-ft'));
+  return {
+    title,
+    svg: drawDiagrams({
+      id,
+      title,
+      description: `Largest shear ${formatQuantity(qty(shear.value, 'lb'))}, under ${shear.result.combination.name}. Largest moment ${momentText}, under ${moment.result.combination.name}. Places from the middle of the left bearing.`,
+      lengthIn: geometry.spanIn,
+      supportsIn: [0, geometry.spanIn],
+      panels: [
+        panel(
+          'Shear',
+          'lb',
+          shear,
+          (sample) => sample.shearLb,
+          (value) => value,
+        ),
+        panel('Moment', 'lb-ft', moment, (sample) => sample.momentLbIn, poundFeetFromPoundInches),
+      ],
+    }),
+  };
+}
+
+/**
+ * Both pictures of a proposed beam.
+ *
+ * @param id unique on the page
+ * @throws Refusal where the beam can't be calculated or laid out
+ */
+export function beamPictures(id: string, proposal: BeamProposal): readonly Picture[] {
+  const { survey, criteria, beam, supports, footings } = proposal;
+  const { actions } = calculateBeam(survey, criteria, beam);
+  const layout = layOutOpening({ survey, beam, supports, footings, editions: criteria.editions });
+  return [loadPicture(`${id}-loads`, actions, layout), diagramPicture(`${id}-diagrams`, actions)];
+}

@@ -1,0 +1,4 @@
+export { beamPictures, diagramPicture, loadPicture, type BeamProposal } from './beam-pictures.ts';
+export { layoutPicture } from './layout-picture.ts';
+export { nailingPicture } from './nailing-picture.ts';
+export type { Picture } from './picture.ts';

@@ -1,0 +1,75 @@
+import { describe, expect, it } from 'vitest';
+import sharp from 'sharp';
+import { calculateBeam } from '../../../src/engineering/proposal/beam.ts';
+import { layOutOpening } from '../../../src/engineering/layout/index.ts';
+import { beamPictures, layoutPicture, nailingPicture } from '../../../src/report/pictures/index.ts';
+import { row } from '../../engineering/fasteners/rows.ts';
+import { beam, editions, footing, support } from '../../engineering/layout/layout-fixtures.ts';
+import { criteria, survey } from '../../engineering/loads/cinder-ferry.ts';
+
+const supports = [support('left'), support('right')];
+const footings = [footing('left'), footing('right')];
+const text = (svg: string) =>
+  [...svg.matchAll(/<text[^>]*>([^<]*)</g)].map((match) =>
+    match[1]!.replaceAll('&#39;', "'").replaceAll('&quot;', '"').replaceAll('&amp;', '&'),
+  );
+
+async function draws(svg: string): Promise<void> {
+  await expect(sharp(Buffer.from(svg)).png().toBuffer()).resolves.toBeInstanceOf(Buffer);
+}
+
+describe('pictures of a beam', () => {
+  const [loads, diagrams] = beamPictures('b1', { survey, criteria, beam, supports, footings });
+  const { actions } = calculateBeam(survey, criteria, beam);
+
+  it('draws every load of the take-off that is not zero, and both reactions', async () => {
+    await draws(loads!.svg);
+    const words = text(loads!.svg);
+    const lines = actions.loads.filter((load) => load.form === 'line' && load.loadPlf !== 0);
+    expect(words.filter((one) => one.endsWith(' plf'))).toHaveLength(lines.length);
+    const braces = words.filter((one) => one.startsWith('Brace'));
+    expect(braces.length).toBeGreaterThanOrEqual(6);
+    const reactions = words.filter((one) => /^(Left|Right), /.test(one));
+    expect(reactions).toHaveLength(2);
+    const largest = Math.round(actions.envelope.reactions[0]!.forceLb.max.value).toLocaleString('en-US');
+    expect(reactions[0]).toContain(`${largest} lb`);
+  });
+
+  it('names the exact extremes of the statics', async () => {
+    await draws(diagrams!.svg);
+    const moment = Math.round(actions.envelope.momentLbIn.max.value / 12).toLocaleString('en-US');
+    expect(text(diagrams!.svg).join('\n')).toContain(`${moment} lb-ft at `);
+  });
+
+  it('is drawn before supports and footings are proposed', async () => {
+    const [early] = beamPictures('b2', { survey, criteria, beam, supports: [], footings: [] });
+    await draws(early!.svg);
+  });
+});
+
+describe('picture of the layout', () => {
+  it('carries every mark with its distance', async () => {
+    const layout = layOutOpening({ survey, beam, supports, footings, editions });
+    const { svg } = layoutPicture('l1', layout);
+    await draws(svg);
+    const words = text(svg).join('\n');
+    for (const mark of layout.marks) expect(words).toContain(`${mark.label}  ${mark.tape}`);
+  });
+});
+
+describe('picture of a fastening row', () => {
+  it('shows every fastener of the joint and names it', async () => {
+    const { svg } = nailingPicture('n1', row(), editions, '.162 x 3 1/2" nail');
+    await draws(svg);
+    expect(svg.match(/data-nail="near"/g)).toHaveLength(3 + 1);
+    expect(text(svg)).toContain('.162 x 3 1/2" nail');
+  });
+
+  it('flags what the schedule finds wrong, with its sentence', async () => {
+    const crowded = row({ endDistanceIn: 0.5 });
+    const { svg } = nailingPicture('n2', crowded, editions, 'nail');
+    await draws(svg);
+    expect(svg).toMatch(/dw-flags/);
+    expect(text(svg).join(' ')).toMatch(/end/i);
+  });
+});
