@@ -8,6 +8,8 @@ import type { LayoutElevationModel, LayoutMark, MarkKind } from './types.ts';
 
 const LABEL_GAP = 17;
 const JOG = 26;
+/** `textWidth` is generous, which across is right and downward leaves a hole. */
+const UPRIGHT = 0.94;
 
 const PEN: Readonly<Record<MarkKind, LineStyle>> = {
   edge: { width: 0.75 },
@@ -27,7 +29,7 @@ export function drawLayoutElevation(model: LayoutElevationModel): string {
   for (const mark of model.marks) finite(mark.atIn, 'marks.atIn');
   const scale = elevationScale(model.wallLengthIn, model.wallHeightIn, model.pieces);
   const marks = [...model.marks].sort((a, b) => a.atIn - b.atIn);
-  const longest = Math.max(0, ...marks.map((mark) => textWidth(markWords(mark), 12)));
+  const longest = Math.max(0, ...marks.map((mark) => textWidth(markWords(mark), 12) * UPRIGHT));
 
   const top = 16;
   const floorY = top + scale.highestIn * scale.unitsPerInch;
@@ -50,7 +52,9 @@ export function drawLayoutElevation(model: LayoutElevationModel): string {
     const leader = `M${coordinate(x)} ${coordinate(baseY)}L${coordinate(labelX)} ${coordinate(baseY + JOG)}v8`;
     return group(
       `dw-mark dw-mark--${mark.kind}`,
-      line(x, mark.kind === 'cut' ? wallTopY - 10 : floorY - 14, x, baseY, pen),
+      line(x, mark.kind === 'cut' ? wallTopY - 10 : floorY - 14, x, floorY, pen),
+      // Passes over what lies below the floor, so that pads keep their names.
+      line(x, lowestY + 3, x, baseY, pen),
       path(leader, { width: 0.6, tone: 'soft' }),
       text(labelX + 4, labelTop + 2, markWords(mark), { size: 12, turn: -90, anchor: 'end' }),
     );

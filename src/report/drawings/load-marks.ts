@@ -1,6 +1,6 @@
 import { formatNumber } from '../../engineering/trace/quantity.ts';
-import { labelRows, rowCount } from './label-rows.ts';
-import { path, text, verticalArrow, type LineStyle } from './pens.ts';
+import { labelRows, rowCount, type PlacedLabel } from './label-rows.ts';
+import { line, path, text, textWidth, verticalArrow, type LineStyle } from './pens.ts';
 import { element, group } from './svg.ts';
 import type { DrawnLineLoad, DrawnPointLoad, LoadKind } from './types.ts';
 
@@ -115,6 +115,37 @@ function pointWords(load: DrawnPointLoad): string {
   return `${load.label}: ${parts} lb`;
 }
 
+/** A label in a further row gets a thin line down to its arrow, unless the line would cross nearer words. */
+function leader(label: PlacedLabel, all: readonly PlacedLabel[], labelY: number, tailY: number): string {
+  const crosses = all.some(
+    (other) => other.row < label.row && Math.abs(other.middle - label.x) < textWidth(other.words, 12) / 2 + 2,
+  );
+  return label.row === 0 || crosses
+    ? ''
+    : line(label.x, labelY + 4, label.x, tailY, { width: 0.5, tone: 'soft' });
+}
+
+function drawPoint(
+  load: DrawnPointLoad,
+  label: PlacedLabel | undefined,
+  all: readonly PlacedLabel[],
+  bottomY: number,
+): string {
+  if (label === undefined) return '';
+  const tailY = bottomY - ARROW;
+  const labelY = tailY - label.row * ROW - 4;
+  const up = load.parts.length > 0 && load.parts.every((part) => part.kind === 'uplift');
+  const arrow = up
+    ? verticalArrow(label.x, bottomY - 2, tailY + 4, { tone: 'crayon', width: 2 })
+    : verticalArrow(label.x, tailY, bottomY, { width: 2 });
+  return group(
+    'dw-point',
+    arrow,
+    leader(label, all, labelY, tailY),
+    text(label.middle, labelY, label.words, { anchor: 'middle', size: 12 }),
+  );
+}
+
 export interface PointZone {
   readonly height: number;
   readonly draw: (bottomY: number) => string;
@@ -134,23 +165,6 @@ export function pointLoadZone(
   const rows = rowCount(placed);
   return {
     height: loads.length === 0 ? 0 : ARROW + rows * ROW + 4,
-    draw: (bottomY) =>
-      loads
-        .map((load, index) => {
-          const label = placed[index];
-          if (label === undefined) return '';
-          const labelY = bottomY - ARROW - label.row * ROW - 4;
-          const up = load.parts.length > 0 && load.parts.every((part) => part.kind === 'uplift');
-          const tail = labelY + 4;
-          const arrow = up
-            ? verticalArrow(label.x, bottomY - 2, bottomY - ARROW + 4, { tone: 'crayon', width: 2 })
-            : verticalArrow(label.x, tail, bottomY, { width: 2 });
-          return group(
-            'dw-point',
-            arrow,
-            text(label.middle, labelY, label.words, { anchor: 'middle', size: 12 }),
-          );
-        })
-        .join(''),
+    draw: (bottomY) => loads.map((load, index) => drawPoint(load, placed[index], placed, bottomY)).join(''),
   };
 }
