@@ -14,7 +14,7 @@ import { diffVersions } from '../diff/versions.ts';
 import type { ItemKind } from '../kinds/definition.ts';
 import type { KindForm } from '../kinds/form.ts';
 import { calculationView } from '../pages/calculation-view.ts';
-import { picturesOf } from '../pages/pictures.ts';
+import { picturesOfPreview, picturesOfVersion } from '../pages/pictures.ts';
 import { readThreads } from '../questions/service.ts';
 import { previewVersion, readGroundsOf } from '../versions/preview.ts';
 import { compareVersions, readHistory, readItem, readVersion } from '../versions/read.ts';
@@ -87,7 +87,7 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
       if (press.do === 'preview') {
         const item = { itemId: null, openingId, kind, key, title };
         const calculation = await previewVersion(deps, actor, { item, content });
-        const pictures = picturesOf(kind, content, calculation);
+        const pictures = await picturesOfPreview(deps, actor, openingId, kind, content);
         return await page(reply, spec, judged.form, {
           ...data,
           calculation: calculationView(calculation),
@@ -124,7 +124,7 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
         reviewable: definition.reviewable,
         lines: newest === null ? [] : definition.describe(newest.content),
         calculation: newest === null ? null : calculationView(newest.calculation),
-        pictures: newest === null ? [] : picturesOf(item.kind, newest.content, newest.calculation),
+        pictures: newest === null ? [] : await picturesOfVersion(deps, actor.projectId, item.kind, newest),
         versions: history.versions,
         threads,
         attachments,
@@ -192,7 +192,7 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
           await keep();
           const { content } = judged;
           const calculation = await previewVersion(deps, actor, { item, content });
-          const pictures = picturesOf(item.kind, content, calculation);
+          const pictures = await picturesOfPreview(deps, actor, item.openingId, item.kind, content);
           return await page(reply, spec, judged.form, {
             ...data,
             calculation: calculationView(calculation),
@@ -281,14 +281,15 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
     async (request, reply) => {
       const { itemId, number } = request.params;
       if (!/^[1-9]\d{0,8}$/.test(number)) throw new NotFound('That version');
-      const shown = await readVersion(deps, actorOf(request), { itemId, number: Number(number) });
+      const actor = actorOf(request);
+      const shown = await readVersion(deps, actor, { itemId, number: Number(number) });
       const definition = deps.kinds.get(shown.item.kind);
       return reply.page('record/version.njk', {
         ...shown,
         kindTitle: definition.title,
         lines: definition.describe(shown.version.content),
         calculation: calculationView(shown.version.calculation),
-        pictures: picturesOf(shown.item.kind, shown.version.content, shown.version.calculation),
+        pictures: await picturesOfVersion(deps, actor.projectId, shown.item.kind, shown.version),
       });
     },
   );

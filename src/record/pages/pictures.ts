@@ -1,16 +1,69 @@
-import type { Calculation } from '../calculation.ts';
+import type { Actor } from '../../actor.ts';
+import type { FasteningRow } from '../../engineering/fasteners/index.ts';
+import type { Criteria } from '../../engineering/proposal/criteria.ts';
+import type { Beam } from '../../engineering/proposal/design.ts';
+import type { Survey } from '../../engineering/proposal/survey.ts';
+import { Refusal } from '../../engineering/trace/index.ts';
+import { beamPictures, nailingPicture, type Picture } from '../../report/pictures/index.ts';
+import { fastenerWords } from '../kinds/fastening/kind.ts';
 import type { ItemKind } from '../kinds/definition.ts';
+import type { RecordedGround } from '../staleness/rules.ts';
+import type { RecordDeps } from '../use-case.ts';
+import { readGroundsOf } from '../versions/preview.ts';
 
-/** A drawing for a page: SVG made by src/report/drawings from numbers, never from a user's text unescaped. */
-export interface Picture {
-  readonly title: string;
-  readonly svg: string;
+type Grounds = ReadonlyMap<ItemKind, unknown>;
+
+/** Kinds that have something to draw; for all others no version is looked up. */
+const drawn: ReadonlySet<ItemKind> = new Set(['beam', 'fastening']);
+
+/**
+ * The pictures of a version as it was made: from its own content and from the very versions of survey and criteria
+ * that it rests on, so that an old version is drawn as it stood, whatever has moved since.
+ */
+export async function picturesOfVersion(
+  deps: Pick<RecordDeps, 'prisma'>,
+  projectId: string,
+  kind: ItemKind,
+  version: { readonly content: unknown; readonly restsOn: readonly RecordedGround[] },
+): Promise<readonly Picture[]> {
+  if (!drawn.has(kind)) return [];
+  const wanted = version.restsOn
+    .filter(({ on }) => on.kind === 'survey' || on.kind === 'criteria')
+    .map(({ on }) => ({ itemId: on.itemId, number: on.number }));
+  if (wanted.length === 0) return [];
+  const rows = await deps.prisma.version.findMany({
+    where: { projectId, OR: wanted },
+    select: { content: true, item: { select: { kind: true } } },
+  });
+  const grounds = new Map(rows.map((row) => [row.item.kind, JSON.parse(row.content) as unknown]));
+  return draw(kind, version.content, grounds);
 }
 
-export function picturesOf(
-  _kind: ItemKind,
-  _content: unknown,
-  _calculation: Calculation | null,
-): readonly Picture[] {
-  return [];
+/** The pictures of what is being typed, on the newest versions of what it will rest on. */
+export async function picturesOfPreview(
+  deps: RecordDeps,
+  actor: Actor,
+  openingId: string | null,
+  kind: ItemKind,
+  content: unknown,
+): Promise<readonly Picture[]> {
+  return drawn.has(kind) ? draw(kind, content, await readGroundsOf(deps, actor, openingId)) : [];
+}
+
+function draw(kind: ItemKind, content: unknown, grounds: Grounds): readonly Picture[] {
+  const criteria = grounds.get('criteria') as Criteria | undefined;
+  const survey = grounds.get('survey') as Survey | undefined;
+  if (criteria === undefined) return [];
+  try {
+    if (kind === 'fastening') {
+      const row = content as FasteningRow;
+      return [nailingPicture('row', row, criteria.editions, fastenerWords(row))];
+    }
+    if (survey === undefined) return [];
+    return beamPictures('beam', { survey, criteria, beam: content as Beam, supports: [], footings: [] });
+  } catch (error) {
+    // A picture is a help, not the record: what can't be drawn is still shown in words and numbers.
+    if (error instanceof Refusal) return [];
+    throw error;
+  }
 }

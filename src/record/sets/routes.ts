@@ -6,7 +6,7 @@ import type { Deps } from '../../web/deps.ts';
 import { typedFrom } from '../../web/forms/read.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { calculationView } from '../pages/calculation-view.ts';
-import { picturesOf } from '../pages/pictures.ts';
+import { picturesOfVersion } from '../pages/pictures.ts';
 import { readVersionInSet } from '../versions/read.ts';
 import { readSet } from './read.ts';
 import { issueSet, previewSet } from './service.ts';
@@ -84,7 +84,7 @@ export async function setRoutes(app: FastifyInstance, deps: Deps): Promise<void>
         kindTitle: definition.title,
         lines: definition.describe(version.content),
         calculation: actor.role === 'owner' ? null : calculationView(version.calculation),
-        pictures: picturesOf(item.kind, version.content, version.calculation),
+        pictures: await picturesOfVersion(deps, actor.projectId, item.kind, version),
       });
     },
   );
