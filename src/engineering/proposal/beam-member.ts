@@ -1,10 +1,10 @@
 import { combine, extremesOf, type Governing } from '../statics/index.ts';
-import { Refusal } from '../trace/refusal.ts';
 import type { Check, Notice } from '../trace/step.ts';
 import { checkWoodBeam, woodMember, type WoodBeamInput, type WoodMember } from '../wood/index.ts';
 import { analyseBeamActions, type BeamActions, type BeamCombination } from './beam-actions.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam } from './design.ts';
+import { actWithFlitch } from './flitch-beam.ts';
 import { actWithSteel } from './steel-beam.ts';
 import type { Survey } from './survey.ts';
 
@@ -23,7 +23,7 @@ export function actWith(survey: Survey, criteria: Criteria, beam: Beam): ActedBe
     case 'steel':
       return actWithSteel(survey, criteria, { ...beam, member });
     case 'flitch':
-      throw new Refusal('member.kind', 'Flitch beams are not judged yet.');
+      return actWithFlitch(survey, criteria, { ...beam, member });
     case 'sawn':
     case 'composite':
     case 'glulam': {

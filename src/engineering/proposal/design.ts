@@ -62,6 +62,12 @@ export const flitchMemberSchema = z.strictObject({
   plates: z.number().int().min(1).max(3),
   boltDiameterIn: z.number().min(0.375).max(1),
   boltSpacingIn: z.number().min(2).max(48),
+  /** One row at mid-depth or two staggered near the plate's edges; two if omitted. */
+  boltRows: z.union([z.literal(1), z.literal(2)]).optional(),
+  /** Over each support, beyond the field spacing; 2 if omitted. */
+  boltsAtEachEnd: z.number().int().min(1).max(8).optional(),
+  /** Does the plate stand on a bearing plate with the plies, or stop above the support? Held short if omitted. */
+  plateEnd: z.enum(['held short', 'on bearing plate']).optional(),
 });
 
 export const memberSchema = z.discriminatedUnion('kind', [

@@ -1,0 +1,76 @@
+import type { FasteningRow } from '../fasteners/index.ts';
+import { judgeRow, type RowJudgement } from '../fasteners/index.ts';
+import { layOutOpening, type OpeningLayout } from '../layout/index.ts';
+import { materialsList } from '../materials-list/index.ts';
+import { refuseUnless } from '../trace/refusal.ts';
+import { governingCheck, type Check } from '../trace/step.ts';
+import { calculateBeam, type BeamOutcome, type Outcome } from './beam.ts';
+import { calculateFooting } from './footing.ts';
+import type { OpeningInput } from './input.ts';
+import { calculateShoring, type ShoringOutcome } from './shoring.ts';
+import { calculateSupport } from './support.ts';
+
+/** Everything about one opening, from what bears on the wall to the soil. */
+export interface OpeningOutcome {
+  readonly beam: BeamOutcome;
+  readonly supports: readonly (Outcome & { readonly end: 'left' | 'right' })[];
+  readonly footings: readonly (Outcome & { readonly end: 'left' | 'right' })[];
+  readonly shoring?: ShoringOutcome;
+  readonly rows: readonly RowJudgement[];
+  readonly layout: OpeningLayout;
+  readonly materials: ReturnType<typeof materialsList>;
+  readonly passes: boolean;
+  readonly governing: Check | undefined;
+}
+
+/**
+ * The whole calculation of one opening.
+ *
+ * @throws Refusal with the path of the entry that can't be ('supports.1.size')
+ */
+export function calculateOpening(input: OpeningInput): OpeningOutcome {
+  const { criteria, survey, beam, supports, footings, shoring } = input;
+  const outcome = calculateBeam(survey, criteria, beam);
+  const packs = supports.map((support) => ({
+    end: support.end,
+    ...calculateSupport(survey, criteria, beam, support),
+  }));
+  const concrete = footings.map((footing, index) => {
+    const support = supports.find((one) => one.end === footing.end);
+    refuseUnless(
+      support !== undefined,
+      `footings.${index}.end`,
+      `There is no ${footing.end} support for this footing to stand under.`,
+    );
+    return { end: footing.end, ...calculateFooting(survey, criteria, beam, support, footing) };
+  });
+  const temporary =
+    shoring === undefined ? undefined : calculateShoring(survey, criteria, beam, footings, shoring);
+  const rows = input.rows.map((row: FasteningRow) => judgeRow(row, criteria.editions));
+  const checks = [
+    ...outcome.checks,
+    ...packs.flatMap((pack) => pack.checks),
+    ...concrete.flatMap((one) => one.checks),
+    ...(temporary?.checks ?? []),
+    ...rows.flatMap((row) => row.checks),
+  ];
+  const { editions } = criteria;
+  return {
+    beam: outcome,
+    supports: packs,
+    footings: concrete,
+    ...(temporary === undefined ? {} : { shoring: temporary }),
+    rows,
+    layout: layOutOpening({ survey, beam, supports, footings, editions }),
+    materials: materialsList({
+      survey,
+      beam,
+      supports,
+      footings,
+      editions,
+      ...(shoring === undefined ? {} : { shoring }),
+    }),
+    passes: checks.every((check) => check.passes),
+    governing: governingCheck(checks),
+  };
+}
