@@ -33,6 +33,19 @@ export class Conflict<Detail = unknown> extends Problem {
   }
 }
 
+/** There is no room for more bytes; what was sent is not kept. */
+export class StorageFull extends Problem {
+  override readonly name = 'StorageFull';
+  constructor() {
+    super('The file store is full. Nothing was kept; tell whoever runs this service, then send it again.');
+  }
+}
+
+/** The bytes stored for a file are gone, or are not those whose hash the record has. */
+export class HashFailure extends Problem {
+  override readonly name: string = 'HashFailure';
+}
+
 /** One message for each field path, '' for the form as a whole. */
 export type FieldProblems = Readonly<Record<string, string>>;
 

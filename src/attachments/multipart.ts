@@ -1,7 +1,7 @@
 import multipart from '@fastify/multipart';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import fp from 'fastify-plugin';
-import { Refused } from '../problems.ts';
+import { Problem, Refused } from '../problems.ts';
 import { receiveFile, type ReceivedFile } from './receive.ts';
 import type { BlobStore } from './storage/blob-store.ts';
 
@@ -71,8 +71,16 @@ export async function readUpload(
     return { fields, files };
   } catch (error) {
     await Promise.all(files.map((file) => file.received.discard()));
-    throw error;
+    throw wasCutOff(error) ? new Refused(CUT_OFF) : error;
   }
+}
+
+const CUT_OFF = 'The upload was cut off on its way. Nothing was kept; send it again.';
+
+/** What the parser and Node say of a form that ends before its last boundary; neither has a class for it. */
+function wasCutOff(error: unknown): boolean {
+  if (!(error instanceof Error) || error instanceof Problem) return false;
+  return /unexpected end of|terminated early|malformed part header|premature close/i.test(error.message);
 }
 
 /** Control characters and folders are dropped; what is left is only ever shown. */

@@ -1,17 +1,20 @@
 import type { Readable } from 'node:stream';
 import sharp from 'sharp';
+import { readCameraWords, type CameraWords } from './exif.ts';
 
 /** A 100-megapixel photo is beyond any phone; a "picture" of more is an attack on memory. */
 const LARGEST_PIXELS = 100_000_000;
+/** Pictures are decoded from memory, so their bytes are bounded apart from those of drawings. */
+export const LARGEST_PICTURE_BYTES = 40 * 1024 * 1024;
+/** No honest photo takes this long to decode. */
+const LONGEST_SECONDS = 20;
 
 sharp.concurrency(1);
 sharp.cache(false);
 
-export interface PictureFacts {
+export interface PictureFacts extends CameraWords {
   readonly widthPx: number;
   readonly heightPx: number;
-  /** From EXIF, as the camera's own clock had it. */
-  readonly capturedAt: Date | null;
 }
 
 /** Decodes the whole picture once, so that what is kept can be shown. Throws where it can't be decoded. */
@@ -20,33 +23,26 @@ export async function inspectPicture(bytes: Readable): Promise<PictureFacts> {
   bytes.on('error', (error) => image.destroy(error));
   bytes.pipe(image);
   const metadata = await image.metadata();
-  // stats() reads every pixel: a truncated or broken picture fails here and not on the page.
-  await image.clone().stats();
+  // Row by row to something tiny: a truncated or broken picture fails here and not on the page, and the whole
+  // of it never lies in memory.
+  await image.clone().resize(32, 32).timeout({ seconds: LONGEST_SECONDS }).toBuffer();
   const turned = (metadata.orientation ?? 1) >= 5;
   return {
     widthPx: turned ? metadata.height : metadata.width,
     heightPx: turned ? metadata.width : metadata.height,
-    capturedAt: metadata.exif === undefined ? null : exifTime(metadata.exif),
+    ...readCameraWords(metadata.exif),
   };
 }
 
-/** DateTimeOriginal (tag 0x9003) is kept as ASCII 'YYYY:MM:DD HH:MM:SS' in the EXIF block. */
-export function exifTime(exif: Buffer): Date | null {
-  const found = /(\d{4}):(\d{2}):(\d{2}) (\d{2}):(\d{2}):(\d{2})/.exec(exif.toString('latin1'));
-  if (found === null) return null;
-  const [, year, month, day, hour, minute, second] = found;
-  const time = new Date(`${year}-${month}-${day}T${hour}:${minute}:${second}Z`);
-  return Number.isNaN(time.getTime()) ? null : time;
-}
-
-export type PreviewWidth = 320 | 1280;
+export type PreviewWidth = 320 | 1280 | 2560;
 
 /** Upright, smaller, and without the camera's metadata: sharp writes none unless told to. */
-export function makePreview(bytes: Readable, width: PreviewWidth): Readable {
+export async function makePreview(bytes: Readable, width: PreviewWidth): Promise<Buffer> {
   const image = sharp({ limitInputPixels: LARGEST_PIXELS })
     .rotate()
-    .resize({ width, withoutEnlargement: true })
-    .webp({ quality: 78 });
+    .resize({ width, height: width * 4, fit: 'inside', withoutEnlargement: true })
+    .webp({ quality: 78 })
+    .timeout({ seconds: LONGEST_SECONDS });
   bytes.on('error', (error) => image.destroy(error));
-  return bytes.pipe(image);
+  return bytes.pipe(image).toBuffer();
 }

@@ -1,19 +1,14 @@
 import type { Readable } from 'node:stream';
-import { Transform } from 'node:stream';
+import { buffer } from 'node:stream/consumers';
 import { Refused } from '../problems.ts';
 import { isPicture, sniff, type AcceptedType } from './media-types.ts';
-import { inspectPicture, type PictureFacts } from './pictures.ts';
+import { inspectPicture, LARGEST_PICTURE_BYTES, type PictureFacts } from './pictures.ts';
 import type { BlobStore, Received } from './storage/blob-store.ts';
 
 export interface ReceivedFile {
   readonly received: Received;
   readonly mediaType: AcceptedType;
   readonly picture: PictureFacts | null;
-}
-
-/** The stream ended early: the sender's connection, or the parser's limit. */
-export class UploadCutShort extends Error {
-  override readonly name = 'UploadCutShort';
 }
 
 /**
@@ -25,7 +20,7 @@ export async function receiveFile(
   bytes: Readable,
   options: { limitBytes: number; wasCutShort: () => boolean },
 ): Promise<ReceivedFile> {
-  const received = await store.receive(bytes.pipe(countTo(options.limitBytes)));
+  const received = await store.receive(countedTo(bytes, options.limitBytes));
   try {
     if (options.wasCutShort()) throw tooLarge(options.limitBytes);
     const sniffed = await sniff(received.head);
@@ -45,18 +40,21 @@ function tooLarge(limitBytes: number): Refused {
   );
 }
 
-function countTo(limitBytes: number): Transform {
+/**
+ * Ends at the limit. An iteration, not a pipe: a sender that goes away ends it with an error, and a store that
+ * fails ends the reading of the sender.
+ */
+async function* countedTo(bytes: Readable, limitBytes: number): AsyncGenerator<Buffer> {
   let total = 0;
-  return new Transform({
-    transform(chunk: Buffer, _encoding, done) {
-      total += chunk.length;
-      if (total > limitBytes) done(tooLarge(limitBytes));
-      else done(null, chunk);
-    },
-  });
+  for await (const chunk of bytes as AsyncIterable<Buffer>) {
+    total += chunk.length;
+    if (total > limitBytes) throw tooLarge(limitBytes);
+    yield chunk;
+  }
 }
 
 async function inspect(received: Received): Promise<PictureFacts> {
+  if (received.bytes > LARGEST_PICTURE_BYTES) throw tooLarge(LARGEST_PICTURE_BYTES);
   try {
     return await inspectPicture(received.reread());
   } catch {
@@ -66,9 +64,7 @@ async function inspect(received: Received): Promise<PictureFacts> {
 
 /** ISO 32000-1, 7.5.5: the last line of a PDF is %%EOF; a cut-off upload has none near its end. */
 async function checkPdfEnd(received: Received): Promise<void> {
-  let tail = Buffer.alloc(0);
-  for await (const chunk of received.reread() as AsyncIterable<Buffer>) {
-    tail = Buffer.concat([tail, chunk]).subarray(-2048);
-  }
+  const end = received.bytes - 1;
+  const tail = await buffer(received.reread({ start: Math.max(0, end - 2047), end }));
   if (!tail.includes('%%EOF')) throw new Refused('The PDF is cut off or damaged: its end is missing.');
 }

@@ -1,20 +1,20 @@
 import { createHash, randomUUID } from 'node:crypto';
 import { createReadStream } from 'node:fs';
-import { mkdir, open, rename, rm, stat } from 'node:fs/promises';
+import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
-import type { Readable } from 'node:stream';
-import { BlobMissing, checkedHash, type BlobStore, type Received } from './blob-store.ts';
+import { StorageFull } from '../../problems.ts';
+import { BlobMissing, checkedHash, isHash, type BlobStore, type Received } from './blob-store.ts';
 
 /** Enough for every signature that file-type knows of the kinds we take. */
 const HEAD_BYTES = 4_100;
 
 /** Files in two levels of folders by the first digits of the hash; uploads under way in `incoming`. */
 export function createDiskStore(folder: string): BlobStore {
+  const incoming = path.join(folder, 'incoming');
   const place = (sha256: string) => path.join(folder, 'blobs', sha256.slice(0, 2), checkedHash(sha256));
 
   return {
     async receive(bytes) {
-      const incoming = path.join(folder, 'incoming');
       await mkdir(incoming, { recursive: true });
       const temporary = path.join(incoming, randomUUID());
       return receiveInto(temporary, bytes, place);
@@ -25,7 +25,59 @@ export function createDiskStore(folder: string): BlobStore {
       return createReadStream(file, range ?? {});
     },
     size: (sha256) => sizeOf(place(sha256)),
+
+    async *writtenBefore(time) {
+      for (const shelf of await namesIn(path.join(folder, 'blobs'))) {
+        for (const sha256 of await namesIn(path.join(folder, 'blobs', shelf))) {
+          if (isHash(sha256) && (await isOlder(place(sha256), time))) yield sha256;
+        }
+      }
+    },
+
+    async removeUnnamed(sha256, time, isNamed) {
+      // Moved aside first: an upload of the same bytes that commits meanwhile puts its own in the place.
+      const aside = path.join(incoming, randomUUID());
+      await mkdir(incoming, { recursive: true });
+      if ((await sizeOf(place(sha256))) === null) return false;
+      await rename(place(sha256), aside);
+      if ((await isOlder(aside, time)) && !(await isNamed())) {
+        await rm(aside, { force: true });
+        return true;
+      }
+      await rename(aside, place(sha256));
+      return false;
+    },
+
+    async forgetUnfinished(time) {
+      let forgotten = 0;
+      for (const name of await namesIn(incoming)) {
+        const file = path.join(incoming, name);
+        if (!(await isOlder(file, time))) continue;
+        await rm(file, { force: true });
+        forgotten += 1;
+      }
+      return forgotten;
+    },
   };
+}
+
+async function namesIn(folder: string): Promise<string[]> {
+  try {
+    return await readdir(folder);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return [];
+    throw error;
+  }
+}
+
+/** What is gone meanwhile is not older. */
+async function isOlder(file: string, time: Date): Promise<boolean> {
+  try {
+    return (await stat(file)).mtime < time;
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT') return false;
+    throw error;
+  }
 }
 
 async function sizeOf(file: string): Promise<number | null> {
@@ -39,7 +91,7 @@ async function sizeOf(file: string): Promise<number | null> {
 
 async function receiveInto(
   temporary: string,
-  bytes: Readable,
+  bytes: AsyncIterable<Buffer>,
   place: (sha256: string) => string,
 ): Promise<Received> {
   const digest = createHash('sha256');
@@ -50,7 +102,7 @@ async function receiveInto(
 
   const file = await open(temporary, 'wx', 0o600);
   try {
-    for await (const chunk of bytes as AsyncIterable<Buffer>) {
+    for await (const chunk of bytes) {
       digest.update(chunk);
       if (headLength < HEAD_BYTES) {
         head.push(Buffer.from(chunk.subarray(0, HEAD_BYTES - headLength)));
@@ -60,32 +112,38 @@ async function receiveInto(
       await writeAll(file, chunk);
     }
     await file.sync();
-  } catch (error) {
     await file.close();
+  } catch (error) {
+    await file.close().catch(() => undefined);
     await discard();
-    throw error;
+    throw asStorageFull(error);
   }
-  await file.close();
 
   const sha256 = digest.digest('hex');
   return {
     sha256,
     bytes: total,
     head: Buffer.concat(head),
-    reread: () => createReadStream(temporary),
+    reread: (range) => createReadStream(temporary, range ?? {}),
     discard,
     async commit() {
       const target = place(sha256);
-      // The same bytes again: what is stored already is theirs, too.
-      if ((await sizeOf(target)) === total) {
-        await discard();
-        return;
+      try {
+        await mkdir(path.dirname(target), { recursive: true });
+        // The same bytes again take the place of the old ones: a damaged file is mended by sending it again, and
+        // its new time keeps the sweep away until the row is there.
+        await rename(temporary, target);
+        await syncFolder(path.dirname(target));
+      } catch (error) {
+        throw asStorageFull(error);
       }
-      await mkdir(path.dirname(target), { recursive: true });
-      await rename(temporary, target);
-      await syncFolder(path.dirname(target));
     },
   };
+}
+
+function asStorageFull(error: unknown): unknown {
+  const code = (error as NodeJS.ErrnoException).code;
+  return code === 'ENOSPC' || code === 'EDQUOT' ? new StorageFull() : error;
 }
 
 async function writeAll(file: Awaited<ReturnType<typeof open>>, chunk: Buffer): Promise<void> {

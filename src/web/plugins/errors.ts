@@ -1,7 +1,15 @@
 import type { FastifyError } from 'fastify';
 import fp from 'fastify-plugin';
 import { Refusal } from '../../engineering/trace/refusal.ts';
-import { Conflict, Invalid, NotAllowed, NotFound, Refused } from '../../problems.ts';
+import {
+  Conflict,
+  HashFailure,
+  Invalid,
+  NotAllowed,
+  NotFound,
+  Refused,
+  StorageFull,
+} from '../../problems.ts';
 import { SignInNeeded } from './access.ts';
 
 interface Shown {
@@ -26,6 +34,12 @@ function show(error: unknown): Shown | null {
   }
   if (error instanceof Refused) {
     return { status: 422, title: 'The record does not allow that', sentence: error.message };
+  }
+  if (error instanceof StorageFull) {
+    return { status: 507, title: 'No room left', sentence: error.message };
+  }
+  if (error instanceof HashFailure) {
+    return { status: 500, title: 'The stored file is damaged', sentence: error.message };
   }
   const status = (error as Partial<FastifyError>).statusCode;
   if (status === 429) {
@@ -62,7 +76,7 @@ export const errors = fp(
         return reply.redirect(`/sign-in?next=${encodeURIComponent(next)}`, 303);
       }
       const shown = show(error);
-      if (shown === null) request.log.error({ err: error }, 'unexpected');
+      if (shown === null || shown.status >= 500) request.log.error({ err: error }, 'unexpected');
       const { status, title, sentence } = shown ?? {
         status: 500,
         title: 'Something went wrong on our side',
