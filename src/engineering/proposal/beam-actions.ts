@@ -1,4 +1,4 @@
-import { loadsOnBeam, selfWeight } from '../loads/beam-interval.ts';
+import { loadsOnBeam, selfWeight, type LoadsOnBeam } from '../loads/beam-interval.ts';
 import {
   allowableStressCombinations,
   kindsPresent,
@@ -43,8 +43,12 @@ export interface BeamActions {
   readonly beside: readonly Load[];
   readonly notices: LoadTakeOff['notices'];
   readonly combinations: readonly BeamCombination[];
-  /** Statics with E·I = 1 lb-in²: deflections are E·I·δ, lb-in³. */
+  /**
+   * Statics with E·I = 1 lb-in²: deflections are E·I·δ, lb-in³. The member's own weight is the case OWN_WEIGHT, of
+   * 1 plf, which `withOwnWeight` brings to its size.
+   */
   readonly solved: SolvedCases;
+  readonly weightPlf: number;
   readonly envelope: BeamEnvelope;
   /** The same with the loads near the supports left out, where NDS 3.4.3.1 lets them be. */
   readonly envelopeForShear: BeamEnvelope;
@@ -56,28 +60,46 @@ export function caseName(load: Pick<Load, 'kind' | 'snowCase'>): CaseName {
   return load.kind === 'S' ? `S ${load.snowCase ?? 'balanced'}` : load.kind;
 }
 
+/** The case of the member's own weight, solved once for 1 plf. */
+export const OWN_WEIGHT = 'own weight';
+
+/** Factors of a combination with the own weight, which goes with D, at its size. */
+export function withOwnWeight(
+  factors: Readonly<Record<string, number>>,
+  weightPlf: number,
+): Readonly<Record<string, number>> {
+  return { ...factors, [OWN_WEIGHT]: (factors['D'] ?? 0) * weightPlf };
+}
+
+/** What does not depend on the member: one take-off and one solution serve every candidate. */
+export interface PreparedBeam {
+  readonly geometry: BeamGeometry;
+  readonly takeOff: LoadTakeOff;
+  readonly split: LoadsOnBeam;
+  readonly combinations: readonly BeamCombination[];
+  readonly model: BeamModel;
+  readonly cases: readonly LoadCase[];
+  readonly solved: SolvedCases;
+  readonly placement: Beam['placement'];
+}
+
 /**
- * Everything that acts on the beam. The beam is a simple span between the centres of its bearings; what lies on
- * the outer half of a bearing goes straight down into it.
+ * Loads and statics of an opening, but for the member's own weight. The beam is a simple span between the centres of
+ * its bearings; what lies on the outer half of a bearing goes straight down into it.
  *
- * @param weightPlf the member's own weight
- * @param depthIn its depth, for the loads that NDS 3.4.3.1 leaves out of shear
  * @throws Refusal with the path of the survey's or the beam's entry
  */
-export function analyseBeamActions(
+export function prepareBeam(
   survey: Survey,
   criteria: Criteria,
   beam: Pick<Beam, 'placement' | 'bearingLeftIn' | 'bearingRightIn'>,
-  weightPlf: number,
-  depthIn: number,
-): BeamActions {
+): PreparedBeam {
   const geometry = beamGeometry(survey, beam);
   const takeOff = takeOffLoads(survey, criteria, {
     joistsAtBeam: beam.placement === 'flush' ? 'cut' : 'as surveyed',
   });
   const split = loadsOnBeam(takeOff.loads, geometry);
-  const loads = [...split.loads, selfWeight(weightPlf, geometry.lengthIn)];
-  const combinations = beamCombinations(loads, criteria);
+  const own = selfWeight(1, geometry.lengthIn);
   const model: BeamModel = {
     lengthIn: geometry.spanIn,
     supports: [
@@ -86,22 +108,59 @@ export function analyseBeamActions(
     ],
     ei: 1,
   };
-  const cases = loadCasesOf(loads, geometry);
-  const solved = solveLoadCases(model, cases);
+  const cases = [
+    ...loadCasesOf(split.loads, geometry),
+    { kind: OWN_WEIGHT, loads: asBeamLoads(own, geometry) },
+  ];
+  return {
+    geometry,
+    takeOff,
+    split,
+    combinations: beamCombinations([...split.loads, own], criteria),
+    model,
+    cases,
+    solved: solveLoadCases(model, cases),
+    placement: beam.placement,
+  };
+}
+
+/**
+ * Everything that acts on a beam of this weight.
+ *
+ * @param depthIn the member's depth, for the loads that NDS 3.4.3.1 leaves out of shear
+ */
+export function actOn(prepared: PreparedBeam, weightPlf: number, depthIn: number): BeamActions {
+  const { geometry, takeOff, split, solved, model, cases, placement } = prepared;
+  const combinations = prepared.combinations.map((one) => ({
+    ...one,
+    factors: withOwnWeight(one.factors, weightPlf),
+  }));
   const envelope = envelopeOf(solved, combinations);
   return {
     geometry,
     takeOff,
-    loads,
+    loads: [...split.loads, selfWeight(weightPlf, geometry.lengthIn)],
     beside: split.besideBeam,
     notices: [...takeOff.notices, ...split.notices],
     combinations,
     solved,
+    weightPlf,
     envelope,
     envelopeForShear:
-      beam.placement === 'dropped' ? shearEnvelope(model, cases, combinations, geometry, depthIn) : envelope,
-    reactions: reactionsByKind(solved),
+      placement === 'dropped' ? shearEnvelope(model, cases, combinations, geometry, depthIn) : envelope,
+    reactions: reactionsByKind(solved, weightPlf),
   };
+}
+
+/** `prepareBeam` and `actOn` in one. */
+export function analyseBeamActions(
+  survey: Survey,
+  criteria: Criteria,
+  beam: Pick<Beam, 'placement' | 'bearingLeftIn' | 'bearingRightIn'>,
+  weightPlf: number,
+  depthIn: number,
+): BeamActions {
+  return actOn(prepareBeam(survey, criteria, beam), weightPlf, depthIn);
 }
 
 /** Allowable stress combinations, each with every way for the snow to lie. */
@@ -167,12 +226,16 @@ function shearEnvelope(
   return envelopeOf(solveLoadCases(model, kept), combinations);
 }
 
-function reactionsByKind(solved: SolvedCases): BeamActions['reactions'] {
+function reactionsByKind(solved: SolvedCases, weightPlf: number): BeamActions['reactions'] {
   const left: Record<string, number> = {};
   const right: Record<string, number> = {};
   for (const { kind, parts } of solved.cases) {
-    left[kind] = parts.reduce((sum, part) => sum + (part.reactions[0]?.forceLb ?? 0), 0);
-    right[kind] = parts.reduce((sum, part) => sum + (part.reactions[1]?.forceLb ?? 0), 0);
+    // The own weight is dead load.
+    const [name, share] = kind === OWN_WEIGHT ? ['D', weightPlf] : [kind, 1];
+    for (const part of parts) {
+      left[name] = (left[name] ?? 0) + share * (part.reactions[0]?.forceLb ?? 0);
+      right[name] = (right[name] ?? 0) + share * (part.reactions[1]?.forceLb ?? 0);
+    }
   }
   return { left, right };
 }

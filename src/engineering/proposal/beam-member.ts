@@ -1,7 +1,7 @@
 import { combine, extremesOf, type Governing } from '../statics/index.ts';
 import type { Check, Notice } from '../trace/step.ts';
 import { checkWoodBeam, woodMember, type WoodBeamInput, type WoodMember } from '../wood/index.ts';
-import { analyseBeamActions, type BeamActions, type BeamCombination } from './beam-actions.ts';
+import { analyseBeamActions, withOwnWeight, type BeamActions, type BeamCombination } from './beam-actions.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam } from './design.ts';
 import { actWithFlitch } from './flitch-beam.ts';
@@ -29,7 +29,9 @@ export function actWith(survey: Survey, criteria: Criteria, beam: Beam): ActedBe
     case 'glulam': {
       const wood = woodMember(member, criteria.editions.nds);
       const actions = analyseBeamActions(survey, criteria, beam, wood.weightPlf, wood.depthIn);
-      const checks = checkWoodBeam(woodBeamInput(actions, survey, criteria, beam, wood));
+      const checks = checkWoodBeam(
+        woodBeamInput(woodDemands(actions, criteria), survey, criteria, beam, wood),
+      );
       return { actions, checks, notices: woodNotices(wood), weightPlf: wood.weightPlf };
     }
   }
@@ -48,18 +50,14 @@ function pushDown(value: number, scale: number): number {
   return value > NOTHING * scale ? value : 0;
 }
 
-export function woodBeamInput(
+/** The part of a wood beam's input that its statics decide, whatever the member: the search makes it once a weight. */
+export function woodDemands(
   actions: BeamActions,
-  survey: Survey,
   criteria: Criteria,
-  beam: Pick<Beam, 'unbracedIn' | 'endNotchIn' | 'wet'>,
-  member: WoodMember,
-): WoodBeamInput {
+): Pick<WoodBeamInput, 'spanIn' | 'combinations' | 'bearings' | 'deflections' | 'limits'> {
   const { geometry, envelope, envelopeForShear, combinations } = actions;
   const scale = Math.max(1, Math.abs(envelope.momentLbIn.max.value), Math.abs(envelope.momentLbIn.min.value));
   return {
-    edition: criteria.editions.nds,
-    member,
     spanIn: geometry.spanIn,
     combinations: envelope.byCombination.map((one, index) => {
       const near = envelopeForShear.byCombination[index] ?? one;
@@ -79,10 +77,24 @@ export function woodBeamInput(
     ],
     deflections: deflectionDemands(actions, combinations),
     limits: deflectionLimits(criteria),
+  };
+}
+
+export function woodBeamInput(
+  demands: ReturnType<typeof woodDemands>,
+  survey: Survey,
+  criteria: Criteria,
+  beam: Pick<Beam, 'unbracedIn' | 'endNotchIn' | 'wet'>,
+  member: WoodMember,
+): WoodBeamInput {
+  return {
+    ...demands,
+    edition: criteria.editions.nds,
+    member,
     bracing: {
-      topIn: beam.unbracedIn ?? joistSpacing(survey, geometry.spanIn),
+      topIn: beam.unbracedIn ?? joistSpacing(survey, demands.spanIn),
       // Under uplift the bottom edge is pressed, and nothing is counted on to hold it between the supports.
-      bottomIn: geometry.spanIn,
+      bottomIn: demands.spanIn,
     },
     ...(beam.endNotchIn === undefined || beam.endNotchIn === 0
       ? {}
@@ -141,9 +153,9 @@ export function deflectionDemands(
 
 /** The largest sag of the span under some loads, as E·I·δ; the sign is that of the larger of sag and rise. */
 export function peakDeflection(
-  { solved }: Pick<BeamActions, 'solved'>,
+  { solved, weightPlf }: Pick<BeamActions, 'solved' | 'weightPlf'>,
   factors: Readonly<Record<string, number>>,
 ): number {
-  const { max, min } = extremesOf(combine(solved, factors)).deflectionIn;
+  const { max, min } = extremesOf(combine(solved, withOwnWeight(factors, weightPlf))).deflectionIn;
   return max.value >= -min.value ? max.value : min.value;
 }

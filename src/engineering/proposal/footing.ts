@@ -3,7 +3,7 @@ import { kindsPresent, strengthCombinations } from '../loads/combinations.ts';
 import { sawnSize } from '../materials/lumber-sizes.ts';
 import { qty } from '../trace/index.ts';
 import type { BeamActions } from './beam-actions.ts';
-import { calculateBeam, type Outcome } from './beam.ts';
+import { calculateBeam, type BeamOutcome, type Outcome } from './beam.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam, Footing, Support } from './design.ts';
 import { endReactions } from './support.ts';
@@ -44,8 +44,8 @@ export function calculateFooting(
   beam: Beam,
   support: Support,
   footing: Footing,
+  { actions }: Pick<BeamOutcome, 'actions'> = calculateBeam(survey, criteria, beam),
 ): Outcome {
-  const { actions } = calculateBeam(survey, criteria, beam);
   const service = endReactions(actions, footing.end).reduce((most, one) =>
     one.forceLb > most.forceLb ? one : most,
   );

@@ -33,7 +33,7 @@ export function calculateOpening(input: OpeningInput): OpeningOutcome {
   const outcome = calculateBeam(survey, criteria, beam);
   const packs = supports.map((support) => ({
     end: support.end,
-    ...calculateSupport(survey, criteria, beam, support),
+    ...calculateSupport(survey, criteria, beam, support, outcome),
   }));
   const concrete = footings.map((footing, index) => {
     const support = supports.find((one) => one.end === footing.end);
@@ -42,7 +42,7 @@ export function calculateOpening(input: OpeningInput): OpeningOutcome {
       `footings.${index}.end`,
       `There is no ${footing.end} support for this footing to stand under.`,
     );
-    return { end: footing.end, ...calculateFooting(survey, criteria, beam, support, footing) };
+    return { end: footing.end, ...calculateFooting(survey, criteria, beam, support, footing, outcome) };
   });
   const temporary =
     shoring === undefined ? undefined : calculateShoring(survey, criteria, beam, footings, shoring);

@@ -3,8 +3,7 @@ import { sawnMaterial } from '../materials/sawn-lumber.ts';
 import { makeCheck, qty, type Check, type Notice } from '../trace/index.ts';
 import { checkBearing, checkWoodColumn, woodMember, type WoodColumnCombination } from '../wood/index.ts';
 import type { BeamActions } from './beam-actions.ts';
-import type { Outcome } from './beam.ts';
-import { calculateBeam } from './beam.ts';
+import { calculateBeam, type BeamOutcome, type Outcome } from './beam.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam, Support } from './design.ts';
 import type { Survey } from './survey.ts';
@@ -31,8 +30,13 @@ export function endReactions(actions: BeamActions, end: 'left' | 'right'): EndRe
  *
  * @throws Refusal with the path of the entry that can't be
  */
-export function calculateSupport(survey: Survey, criteria: Criteria, beam: Beam, support: Support): Outcome {
-  const { actions } = calculateBeam(survey, criteria, beam);
+export function calculateSupport(
+  survey: Survey,
+  criteria: Criteria,
+  beam: Beam,
+  support: Support,
+  { actions }: Pick<BeamOutcome, 'actions'> = calculateBeam(survey, criteria, beam),
+): Outcome {
   const reactions = endReactions(actions, support.end);
   const worst = reactions.reduce((most, one) => (one.forceLb > most.forceLb ? one : most));
   const uplift = Math.max(0, ...reactions.map((one) => -one.forceLb));
