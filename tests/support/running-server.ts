@@ -7,6 +7,8 @@ import path from 'node:path';
 
 export interface RunningServer {
   readonly url: string;
+  /** The service's own process. */
+  readonly pid: number;
   readonly output: () => string;
   /** Ctrl-C; resolves with the exit code once nothing of it is left. */
   stop(): Promise<number | null>;
@@ -59,6 +61,8 @@ export async function startServer(
   const url = await ready;
   return {
     url,
+    // The script ends in `exec`, so that its process is the service's.
+    pid: child.pid ?? 0,
     output: () => output,
     async stop() {
       const ended = once(child, 'exit') as Promise<[number | null]>;
