@@ -6,6 +6,7 @@ import type { BeamActions } from './beam-actions.ts';
 import { calculateBeam, type BeamOutcome, type Outcome } from './beam.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam, Support } from './design.ts';
+import { judgeKings } from './kings.ts';
 import type { Survey } from './survey.ts';
 
 export interface EndReaction {
@@ -80,10 +81,11 @@ export function calculateSupport(
       governing: worst.name,
     }),
   ];
+  const kings = judgeKings(survey, criteria, support);
   return {
-    checks,
+    checks: [...checks, ...kings.checks],
     steps: [],
-    notices: supportNotices(survey, support, uplift),
+    notices: [...supportNotices(support, uplift), ...kings.notices],
     outputs: {
       load: qty(Math.max(0, worst.forceLb), 'lb'),
       uplift: qty(uplift, 'lb'),
@@ -118,7 +120,7 @@ function seatCheck(beam: Beam, support: Support, jackLengthIn: number): Check {
   });
 }
 
-function supportNotices(survey: Survey, support: Support, upliftLb: number): Notice[] {
+function supportNotices(support: Support, upliftLb: number): Notice[] {
   const notices: Notice[] = [];
   if (support.fastening === 'not qualifying' && support.kind === 'built-up' && support.jacks > 1) {
     notices.push({
@@ -132,13 +134,6 @@ function supportNotices(survey: Survey, support: Support, upliftLb: number): Not
       id: 'pack.uplift',
       severity: 'caution',
       text: `Wind lifts this end by ${Math.round(upliftLb)} lb: a strap or cap must hold the beam down, and the pack to what is below.`,
-    });
-  }
-  if (survey.wallIsExterior && support.kings === 0) {
-    notices.push({
-      id: 'pack.kings',
-      severity: 'caution',
-      text: 'The wall is exterior: full-height kings must take the wind beside the opening.',
     });
   }
   return notices;
