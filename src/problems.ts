@@ -41,6 +41,15 @@ export class StorageFull extends Problem {
   }
 }
 
+/** The store of files does not answer, or not as it should. */
+export class StorageUnavailable extends Problem {
+  override readonly name = 'StorageUnavailable';
+  constructor(cause?: unknown) {
+    super('The file store does not answer. Nothing was kept; try again in a minute.');
+    this.cause = cause;
+  }
+}
+
 /** The bytes stored for a file are gone, or are not those whose hash the record has. */
 export class HashFailure extends Problem {
   override readonly name: string = 'HashFailure';

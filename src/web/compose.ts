@@ -1,5 +1,4 @@
-import path from 'node:path';
-import { createDiskStore } from '../attachments/storage/disk-store.ts';
+import { createBlobStore } from '../attachments/storage/choose.ts';
 import type { PrismaClient } from '../database/generated/client.ts';
 import { createSessions } from '../people/sessions/sessions.ts';
 import { allForms, allKinds } from '../record/kinds/all.ts';
@@ -13,7 +12,7 @@ export function compose(config: Config, prisma: PrismaClient): Deps {
     config,
     prisma,
     sessions: createSessions(prisma, { secureCookies: config.secureCookies }),
-    blobs: createDiskStore(path.resolve(config.dataFolder, 'files')),
+    blobs: createBlobStore(config),
     clock: () => new Date(),
     kinds: allKinds,
     forms: allForms,

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { ObjectStoreSettings } from '../attachments/storage/object-store.ts';
 
 const flag = z
   .enum(['true', 'false', '1', '0', 'yes', 'no'])
@@ -30,6 +31,15 @@ export const environmentSchema = z.object({
     ),
   LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'silent']).default('info'),
   UPLOAD_LIMIT_MB: z.coerce.number().int().min(1).max(1024).default(200),
+  /** A store of files that speaks S3: all five or none; without them files lie under DATA_DIR. */
+  S3_ENDPOINT: z.url({ protocol: /^https?$/ }).optional(),
+  S3_BUCKET: z
+    .string()
+    .regex(/^[a-z0-9][a-z0-9.-]{1,61}[a-z0-9]$/, 'is no name of a bucket')
+    .optional(),
+  S3_REGION: z.string().min(1).optional(),
+  S3_ACCESS_KEY_ID: z.string().min(1).optional(),
+  S3_SECRET_ACCESS_KEY: z.string().min(1).optional(),
   /** Requests a minute from one address; sign-in has a limit of its own. */
   RATE_LIMIT: z.coerce.number().int().min(10).max(1_000_000).default(600),
 });
@@ -48,6 +58,8 @@ export interface Config {
   readonly logLevel: string;
   readonly uploadLimitBytes: number;
   readonly rateLimitPerMinute: number;
+  /** Null: files lie under `dataFolder`. */
+  readonly objectStore: ObjectStoreSettings | null;
 }
 
 /** A bad environment: one line for each variable, and no value repeated (it might be a secret). */
@@ -79,5 +91,31 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     logLevel: env.LOG_LEVEL,
     uploadLimitBytes: env.UPLOAD_LIMIT_MB * 1024 * 1024,
     rateLimitPerMinute: env.RATE_LIMIT,
+    objectStore: objectStoreOf(env),
+  };
+}
+
+function objectStoreOf(env: z.infer<typeof environmentSchema>): ObjectStoreSettings | null {
+  const { S3_ENDPOINT, S3_BUCKET, S3_REGION, S3_ACCESS_KEY_ID, S3_SECRET_ACCESS_KEY } = env;
+  const given = { S3_ENDPOINT, S3_BUCKET, S3_REGION, S3_ACCESS_KEY_ID, S3_SECRET_ACCESS_KEY };
+  const missing = Object.entries(given).flatMap(([name, value]) => (value === undefined ? [name] : []));
+  if (missing.length === Object.keys(given).length) return null;
+  if (
+    S3_ENDPOINT === undefined ||
+    S3_BUCKET === undefined ||
+    S3_REGION === undefined ||
+    S3_ACCESS_KEY_ID === undefined ||
+    S3_SECRET_ACCESS_KEY === undefined
+  ) {
+    throw new BadEnvironment(
+      `The environment can't be used:\n  ${missing.join(', ')}: missing; a file store needs all five S3_ variables, or none.`,
+    );
+  }
+  return {
+    endpoint: S3_ENDPOINT,
+    bucket: S3_BUCKET,
+    region: S3_REGION,
+    accessKeyId: S3_ACCESS_KEY_ID,
+    secretAccessKey: S3_SECRET_ACCESS_KEY,
   };
 }

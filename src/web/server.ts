@@ -1,4 +1,5 @@
 import path from 'node:path';
+import { sweepRegularly } from '../attachments/sweep.ts';
 import { createDatabase } from '../database/client.ts';
 import { startEmbeddedPostgres } from '../database/embedded.ts';
 import { migrate } from '../database/migrate.ts';
@@ -49,6 +50,16 @@ async function start(): Promise<void> {
   if (config.demo) await loadDemo(deps);
   const app = await buildApp(deps, config.cookieSecret ?? (await loadCookieSecret(config.dataFolder)));
   closers.push(() => app.close());
+  closers.push(
+    sweepRegularly(deps, {
+      swept: (swept) => {
+        if (swept.removed + swept.forgotten > 0) app.log.info(swept, 'swept the file store');
+      },
+      failed: (error) => {
+        app.log.error({ err: error }, 'the file store could not be swept');
+      },
+    }),
+  );
 
   try {
     await app.listen({ host: config.host, port: config.port });

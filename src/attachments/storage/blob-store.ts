@@ -39,6 +39,9 @@ export interface Received {
   readonly discard: () => Promise<void>;
 }
 
+/** Enough for every signature that file-type knows of the kinds we take. */
+export const HEAD_BYTES = 4_100;
+
 export class BlobMissing extends HashFailure {}
 
 const SHA256 = /^[0-9a-f]{64}$/;

@@ -3,10 +3,7 @@ import { createReadStream } from 'node:fs';
 import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
 import path from 'node:path';
 import { StorageFull } from '../../problems.ts';
-import { BlobMissing, checkedHash, isHash, type BlobStore, type Received } from './blob-store.ts';
-
-/** Enough for every signature that file-type knows of the kinds we take. */
-const HEAD_BYTES = 4_100;
+import { BlobMissing, checkedHash, HEAD_BYTES, isHash, type BlobStore, type Received } from './blob-store.ts';
 
 /** Files in two levels of folders by the first digits of the hash; uploads under way in `incoming`. */
 export function createDiskStore(folder: string): BlobStore {

@@ -1,13 +1,16 @@
+import { createBlobStore } from '../../attachments/storage/choose.ts';
+import { verifyFiles } from '../../attachments/verify.ts';
 import { createDatabase } from '../../database/client.ts';
 import { databaseProblem, StartProblem } from '../../database/problems.ts';
 import type { PrismaClient } from '../../database/generated/client.ts';
+import { BadEnvironment, readConfig } from '../../web/config.ts';
 import type { VerifiedProject } from './report.ts';
 import { verifyProject } from './verify.ts';
 
 const USAGE = `usage: scripts/verify PROJECT_ID | --all
 
-Recomputes the record of a project (or of all): every hash, the chain of events, every row against its event.
-Reads DATABASE_URL. Ends with 0 where everything holds, 1 at a break (the first one is named), 2 where it can't run.`;
+Recomputes the record of a project (or of all): every hash, the chain of events, every row against its event, the
+bytes of every file. Reads DATABASE_URL, and DATA_DIR or the S3_ variables. Ends with 0 where everything holds, 1 at a break (the first one is named), 2 where it can't run.`;
 
 function line(project: VerifiedProject): string {
   const { projectId, events, versions, marks, sets, head, broken } = project;
@@ -41,15 +44,22 @@ async function main(): Promise<number> {
   try {
     const database = createDatabase(url);
     close = () => database.close();
+    const blobs = createBlobStore(readConfig(process.env));
     let intact = true;
     for (const projectId of await projectIds(database.prisma, argument)) {
       const project = await verifyProject(database.prisma, projectId);
       console.log(line(project));
-      intact &&= project.broken === null;
+      const files = await verifyFiles(database.prisma, blobs, projectId);
+      for (const each of files.broken) {
+        console.log(`${projectId} BROKEN at ${each.table} ${each.row}: ${each.sentence}`);
+      }
+      if (files.broken.length === 0) console.log(`${projectId} OK: ${files.files} files have their hash`);
+      intact &&= project.broken === null && files.broken.length === 0;
     }
     return intact ? 0 : 1;
   } catch (error) {
-    const problem = error instanceof StartProblem ? error : databaseProblem(error, url);
+    const problem =
+      error instanceof StartProblem || error instanceof BadEnvironment ? error : databaseProblem(error, url);
     console.error(problem?.message ?? error);
     return 2;
   } finally {

@@ -9,6 +9,7 @@ import {
   NotFound,
   Refused,
   StorageFull,
+  StorageUnavailable,
 } from '../../problems.ts';
 import { SignInNeeded } from './access.ts';
 
@@ -37,6 +38,9 @@ function show(error: unknown): Shown | null {
   }
   if (error instanceof StorageFull) {
     return { status: 507, title: 'No room left', sentence: error.message };
+  }
+  if (error instanceof StorageUnavailable) {
+    return { status: 503, title: 'Files can’t be reached', sentence: error.message };
   }
   if (error instanceof HashFailure) {
     return { status: 500, title: 'The stored file is damaged', sentence: error.message };

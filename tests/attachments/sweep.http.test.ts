@@ -1,0 +1,64 @@
+import { readFile, utimes, writeFile } from 'node:fs/promises';
+import { Readable } from 'node:stream';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { sweep } from '../../src/attachments/sweep.ts';
+import { verifyFiles } from '../../src/attachments/verify.ts';
+import { testPdf, testPhoto } from '../support/test-files.ts';
+import { buildHouse, type House } from './support/house.ts';
+import { sha256Of } from './support/hostile-files.ts';
+
+let house: House;
+beforeAll(async () => {
+  house = await buildHouse();
+});
+afterAll(() => house.test.close());
+
+async function orphan(text: string, hoursOld: number): Promise<string> {
+  const received = await house.test.deps.blobs.receive(Readable.from([Buffer.from(text)]));
+  await received.commit();
+  const time = new Date(Date.now() - hoursOld * 3_600_000);
+  await utimes(house.blobPath(received.sha256), time, time);
+  return received.sha256;
+}
+
+it('leaves a store alone whose files the database does not know at all', async () => {
+  const sha256 = await orphan('of another database', 5);
+  expect((await sweep(house.test.deps)).removed).toBe(0);
+  expect((await house.kept()).blobs).toEqual([sha256]);
+});
+
+it('takes away what no row names after an hour, and nothing that a row names', async () => {
+  const photo = await testPhoto(3);
+  await house.send(photo);
+  const named = sha256Of(photo.buffer);
+  const old = new Date(Date.now() - 9 * 3_600_000);
+  await utimes(house.blobPath(named), old, old);
+  await orphan('two hours', 2);
+  const young = await orphan('half an hour', 0.5);
+  const swept = await sweep(house.test.deps);
+  expect(swept).toEqual({ removed: 2, forgotten: 0 });
+  expect((await house.kept()).blobs.sort()).toEqual([named, young].sort());
+});
+
+it('finds every file that does not hold any more', async () => {
+  const { prisma, blobs } = house.test.deps;
+  const pdf = testPdf();
+  await house.send(pdf);
+  expect(await verifyFiles(prisma, blobs, house.projectId)).toEqual({ files: 2, broken: [] });
+  const place = house.blobPath(sha256Of(pdf.buffer));
+  const bytes = await readFile(place);
+  const row = await house.attachmentId();
+  const sentences = async () =>
+    (await verifyFiles(prisma, blobs, house.projectId)).broken.map((each) => [each.row, each.sentence]);
+
+  const changed = Buffer.from(bytes);
+  changed[20]! ^= 1;
+  await writeFile(place, changed);
+  expect(await sentences()).toEqual([[row, 'Its stored bytes do not have the hash it is recorded with.']]);
+  await writeFile(place, bytes.subarray(0, -1));
+  expect(await sentences()).toEqual([
+    [row, `Its stored file has ${bytes.length - 1} bytes, and ${bytes.length} were sent.`],
+  ]);
+  await writeFile(place, bytes);
+  expect(await sentences()).toEqual([]);
+});
