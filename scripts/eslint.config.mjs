@@ -17,6 +17,11 @@ export default tseslint.config(
       ],
       '@typescript-eslint/consistent-type-imports': 'error',
       '@typescript-eslint/switch-exhaustiveness-check': 'error',
+      // A leading underscore says that a piece is named only to be left out.
+      '@typescript-eslint/no-unused-vars': [
+        'error',
+        { argsIgnorePattern: '^_', varsIgnorePattern: '^_', ignoreRestSiblings: true },
+      ],
       // Fastify handlers and plugins are async by contract even where they await nothing.
       '@typescript-eslint/require-await': 'off',
       'max-lines': ['error', { max: 420, skipBlankLines: true, skipComments: true }],

@@ -88,7 +88,9 @@ export function governingCheck(checks: readonly Check[]): Check | undefined {
   return worst;
 }
 
-const SYMBOL = /[\p{L}_][\p{L}\p{N}_′*⊥‖]*/gu;
+const POWER = /[²³⁴^]/u;
+/** Decimal digits only: in 'b²' the symbol is b, and the power stays behind the value. */
+const SYMBOL = /[\p{L}_][\p{L}\p{Nd}_′*⊥‖]*/gu;
 
 /**
  * The right-hand side of the formula with each symbol replaced by its value and unit.
@@ -97,8 +99,11 @@ const SYMBOL = /[\p{L}_][\p{L}\p{N}_′*⊥‖]*/gu;
 export function substitution(step: Step): string {
   const cut = step.formula.indexOf('=');
   const right = cut === -1 ? step.formula : step.formula.slice(cut + 1).trim();
-  return right.replace(SYMBOL, (symbol) => {
+  return right.replace(SYMBOL, (symbol: string, at: number) => {
     const value = step.values[symbol];
-    return value === undefined ? symbol : formatQuantity(value);
+    if (value === undefined) return symbol;
+    const text = formatQuantity(value);
+    // '(5.25 in)²', not '5.25 in²', which would read as an area.
+    return POWER.test(right.charAt(at + symbol.length)) ? `(${text})` : text;
   });
 }

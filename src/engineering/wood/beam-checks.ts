@@ -120,7 +120,6 @@ function notchShearCheck(
     steps: [
       adjustedShearStep(
         state.id,
-        edition,
         member,
         factors,
         state.combination.loadDuration,

@@ -104,13 +104,12 @@ export function shearSteps(
       values: { V: qty(shearLb, 'lb'), b: qty(member.breadthIn, 'in'), d: qty(member.depthIn, 'in') },
       result: qty(shearStressPsi(shearLb, member), 'psi'),
     },
-    adjustedShearStep(id, edition, member, factors, loadDuration, adjustedPsi),
+    adjustedShearStep(id, member, factors, loadDuration, adjustedPsi),
   ];
 }
 
 export function adjustedShearStep(
   id: string,
-  edition: NdsEdition,
   member: WoodMember,
   factors: MemberFactors,
   loadDuration: number,
@@ -129,7 +128,6 @@ export function adjustedShearStep(
       Ci: qty(factors.incising.fv),
     },
     result: qty(adjustedPsi, 'psi'),
-    note: `NDS ${edition} 3.4.`,
   };
 }
 

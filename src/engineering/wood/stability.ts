@@ -131,6 +131,8 @@ export function columnStabilityFactor(ratio: number, c: number): number {
 
 /** The shared form of Eq. 3.3-6 (c = 0.95) and 3.7-1: smaller root of c·C² − (1 + r)·C + r = 0. */
 function interaction(ratio: number, c: number): number {
+  // No buckling at all: bracing so close that FbE or FcE is beyond counting.
+  if (ratio === Infinity) return 1;
   const half = (1 + ratio) / (2 * c);
   // r ÷ c over the sum of the roots' other half: no cancellation where the ratio is large.
   return ratio / c / (half + Math.sqrt(half ** 2 - ratio / c));

@@ -79,6 +79,11 @@ describe('beam stability factor CL', () => {
 });
 
 describe('column stability factor CP', () => {
+  it('is 1 where nothing buckles', () => {
+    expect(columnStabilityFactor(Infinity, 0.8)).toBe(1);
+    expect(beamStability(1000, 500_000, 1.5, 9.25, 5e-324, 'any').factor).toBe(1);
+  });
+
   it('is refused without slenderness', () => {
     expect(() => columnCriticalPsi(500_000, 0)).toThrow(expect.objectContaining({ path: 'slenderness' }));
     expect(columnCriticalPsi(500_000, 20)).toBeCloseTo(1027.5, 9);

@@ -69,6 +69,17 @@ export function simpleBeam(
   };
 }
 
+const HEADER_LOADS: readonly UniformLoad[] = [
+  { name: 'D', loadDuration: 0.9, plf: 200 },
+  { name: 'D + L', loadDuration: 1, plf: 600 },
+  { name: 'D + 0.75L + 0.75S', loadDuration: 1.15, plf: 620 },
+];
+
+/** A simple span with 200 plf dead and 400 plf live; the snow combination is heavier, but lasts less. */
+export function header(member: WoodMember, spanIn = 96): WoodBeamInput {
+  return simpleBeam(member, spanIn, HEADER_LOADS, 200, 400);
+}
+
 /** The checks as a calculation sheet would print them: every word and number that a reader sees. */
 export function sheet(checks: readonly Check[]): string {
   return checks

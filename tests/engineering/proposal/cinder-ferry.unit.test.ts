@@ -1,0 +1,103 @@
+import { describe, expect, it } from 'vitest';
+import {
+  demoBeam,
+  demoCriteria,
+  demoFootings,
+  demoSupports,
+  demoSurvey,
+} from '../../../src/demo/cinder-ferry.ts';
+import { calculateBeam } from '../../../src/engineering/proposal/beam.ts';
+import type { Beam } from '../../../src/engineering/proposal/design.ts';
+import { calculateFooting } from '../../../src/engineering/proposal/footing.ts';
+import { calculateSupport } from '../../../src/engineering/proposal/support.ts';
+import type { Survey } from '../../../src/engineering/proposal/survey.ts';
+import type { Check, Quantity } from '../../../src/engineering/trace/index.ts';
+
+/**
+ * The demo house end to end against figures derived independently for the scenario (invented data, real arithmetic).
+ * The derivation had the upper wall 8 ft long and no beam over the bearings, which is worth some 160 lb at each end.
+ */
+const at40: Survey = {
+  ...demoSurvey,
+  strips: demoSurvey.strips.map((strip) => (strip.id === 'upper-floor' ? { ...strip, livePsf: 40 } : strip)),
+};
+const deeper: Beam = {
+  ...demoBeam,
+  member: { kind: 'composite', class: 'LVL 2.0E', thicknessIn: 1.75, depthIn: 11.875, plies: 3 },
+  bearingLeftIn: 4.5,
+  bearingRightIn: 4.5,
+};
+const ratio = (checks: readonly Check[], id: string) => checks.find((check) => check.id === id)!.ratio;
+const value = (outputs: Readonly<Record<string, Quantity | string>>, name: string) =>
+  (outputs[name] as Quantity).value;
+
+describe('Cinder Ferry', () => {
+  it('version 1 on 30 psf: bending at 0.97', () => {
+    const { checks, outputs } = calculateBeam(demoSurvey, demoCriteria, demoBeam);
+    expect(value(outputs, 'span') / 12).toBeCloseTo(11.08, 2);
+    expect(ratio(checks, 'beam.bending')).toBeCloseTo(0.97, 2);
+  });
+
+  it('at 40 psf the same beam fails at 1.08, and sags too far', () => {
+    const { checks } = calculateBeam(at40, demoCriteria, demoBeam);
+    expect(ratio(checks, 'beam.bending')).toBeCloseTo(1.08, 2);
+    expect(checks.find((check) => check.id === 'beam.bending')?.passes).toBe(false);
+    expect(checks.find((check) => check.id === 'beam.deflectionTotal')?.passes).toBe(false);
+  });
+
+  it('version 2: span, bending, reactions, hangers', () => {
+    const { checks, outputs, actions } = calculateBeam(at40, demoCriteria, deeper);
+    expect(value(outputs, 'span') / 12).toBeCloseTo(11.21, 2);
+    expect(ratio(checks, 'beam.bending')).toBeCloseTo(0.73, 2);
+    const governing = actions.envelope.byCombination.find(({ combination }) => combination.name === 'D + L')!;
+    expect(governing.momentLbIn.max.value / 12 / 19_628).toBeCloseTo(1, 2);
+    expect(Math.abs(value(outputs, 'left reaction') - 7243)).toBeLessThan(170);
+    expect(Math.abs(value(outputs, 'right reaction') - 7571)).toBeLessThan(170);
+    expect(value(outputs, 'joist end, front')).toBeCloseTo(416, 6);
+    expect(value(outputs, 'joist end, rear')).toBeCloseTo(485.333, 2);
+    expect(checks.every((check) => check.passes)).toBe(true);
+  });
+
+  it('each brace station, both slopes: dead 937 lb, snow 1,201 lb', () => {
+    const { actions } = calculateBeam(at40, demoCriteria, deeper);
+    const at = (kind: string) =>
+      actions.loads
+        .filter((load) => load.form === 'point' && load.kind === kind && load.label.endsWith('brace 1'))
+        .reduce((sum, load) => sum + (load.form === 'point' ? load.loadLb : 0), 0);
+    expect(Math.round(at('D'))).toBe(937);
+    expect(Math.round(at('S'))).toBe(1201);
+  });
+
+  it('two jacks crush the hem-fir plate, three do not', () => {
+    const plate = (jacks: number, beam: Beam) =>
+      calculateSupport(at40, demoCriteria, beam, { ...demoSupports[1]!, jacks }).checks.find(
+        (check) => check.id === 'plate',
+      )!;
+    const two = plate(2, { ...deeper, bearingLeftIn: 3, bearingRightIn: 3 });
+    expect(two.passes).toBe(false);
+    expect(two.capacity.value).toBe(405);
+    expect(plate(3, deeper).demand.value / 306).toBeCloseTo(1, 1);
+    expect(plate(3, deeper).passes).toBe(true);
+  });
+
+  it('pads of 30 x 30 x 12 carry it, 1,361 psf or near; the strip that is there does not', () => {
+    const pad = { widthIn: 30, lengthIn: 30, thicknessIn: 12 };
+    const judged = calculateFooting(
+      at40,
+      demoCriteria,
+      deeper,
+      { ...demoSupports[1]!, jacks: 3 },
+      { ...demoFootings[1]!, pad },
+    );
+    expect(judged.checks.every((check) => check.passes)).toBe(true);
+    expect(value(judged.outputs, 'pressure on the soil') / 1361).toBeCloseTo(1, 1);
+    const found = calculateFooting(
+      at40,
+      demoCriteria,
+      deeper,
+      { ...demoSupports[1]!, jacks: 3 },
+      demoFootings[1]!,
+    );
+    expect(found.checks.every((check) => check.passes)).toBe(false);
+  });
+});

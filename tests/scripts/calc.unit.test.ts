@@ -1,0 +1,74 @@
+import { spawnSync } from 'node:child_process';
+import { readdirSync, readFileSync } from 'node:fs';
+import path from 'node:path';
+import { describe, expect, it } from 'vitest';
+
+const root = path.resolve(import.meta.dirname, '../..');
+const examples = readdirSync(path.join(root, 'scripts/examples'));
+
+function calc(args: string[], input = ''): { code: number | null; out: string; err: string } {
+  const { status, stdout, stderr } = spawnSync('scripts/calc', args, {
+    cwd: root,
+    input,
+    encoding: 'utf8',
+    maxBuffer: 1e8,
+  });
+  return { code: status, out: stdout, err: stderr };
+}
+
+describe('scripts/calc', () => {
+  it.each(examples)('calculates %s, as JSON and as a sheet', (name) => {
+    const file = `scripts/examples/${name}`;
+    const json = calc([file]);
+    expect(json.err).toBe('');
+    expect(json.code).toBe(0);
+    const outcome = JSON.parse(json.out) as {
+      beam: { checks: { id: string; steps: unknown[] }[] };
+      passes: boolean;
+    };
+    expect(outcome.beam.checks.length).toBeGreaterThan(5);
+    const sheet = calc([file, '--text']).out;
+    expect(sheet).toContain(outcome.passes ? 'All checks are met.' : 'NOT ALL CHECKS ARE MET.');
+    expect(sheet).toContain('Not a sealed document.');
+    expect(sheet).toMatch(/NDS|AISC/);
+    // The same from standard input.
+    expect(calc(['-'], readFileSync(path.join(root, file), 'utf8')).out).toBe(json.out);
+  });
+
+  it('there are three worked inputs', () => {
+    expect(examples).toHaveLength(3);
+  });
+
+  it('gives the JSON Schema of its input', () => {
+    const schema = JSON.parse(calc(['--schema']).out) as { $schema: string; required: string[] };
+    expect(schema.$schema).toContain('json-schema.org');
+    expect(schema.required).toEqual(expect.arrayContaining(['criteria', 'survey', 'beam', 'supports']));
+  });
+
+  it.each([
+    [['no-such-file.json'], '', 'there is no such file'],
+    [['-'], '{', 'not JSON'],
+    [['-'], '{}', 'criteria: '],
+    [[], '', 'Usage:'],
+    [['--what'], '', 'Usage:'],
+  ])('bad input %j exits 2 and says why', (args, input, words) => {
+    const { code, err, out } = calc(args, input);
+    expect(code).toBe(2);
+    expect(err).toContain(words);
+    expect(out).toBe('');
+  });
+
+  it('names the path of each wrong field, of the schema and of the engine', () => {
+    const good = JSON.parse(readFileSync(path.join(root, 'scripts/examples', examples[0]!), 'utf8')) as {
+      survey: { strips: { spacingIn: number }[]; openingFromIn: number };
+    };
+    const zero = structuredClone(good);
+    zero.survey.strips[0]!.spacingIn = 0;
+    expect(calc(['-'], JSON.stringify(zero)).err).toMatch(/^survey\.strips\.0\.spacingIn: /m);
+    const huge = JSON.stringify(good).replace(/"openingFromIn":\d+/, '"openingFromIn":1e309');
+    expect(calc(['-'], huge)).toMatchObject({ code: 2 });
+    const outside = structuredClone(good);
+    outside.survey.openingFromIn = 1;
+    expect(calc(['-'], JSON.stringify(outside)).err).toMatch(/^bearingLeftIn: The beam would reach past/m);
+  });
+});
