@@ -35,7 +35,7 @@ function checkOf(input: WoodColumnInput, acting: ActingColumn, state: ColumnStat
         sentence: (passes) =>
           passes
             ? `le/d is within ${state.capacity} (3.7.1.4).`
-            : `le/d is more than ${state.capacity} (3.7.1.4) ${DIRECTION[state.axis.axis]}: brace it, or join the plies so that they count as one.`,
+            : `le/d is more than ${state.capacity} (3.7.1.4) ${DIRECTION[state.axis.axis]}: ${acting.share < 1 ? 'brace it, or join the plies so that they count as one' : 'brace it, or take a thicker column'}.`,
         steps: [slendernessStep(state.id, input, state.axis)],
       });
     case 'axial':
@@ -111,6 +111,7 @@ function resistanceSteps(
     compressionStarStep(id, acting.member, acting.factors, loadDuration, resistance.starPsi),
     ...axisSteps(id, input, resistance, resistance.strong),
     ...axisSteps(id, input, resistance, resistance.weak),
+    ...singlePlySteps(id, input, resistance),
     {
       id: `${id}.adjusted`,
       title: 'Adjusted compression value',
@@ -144,7 +145,7 @@ function axisSteps(
       id: `${id}.CP${number}`,
       title: `Column stability factor ${DIRECTION[axis.axis]}`,
       clause: nds(input.edition, acts(input) ? '15.3.2' : 'Eq. 3.7-1'),
-      formula: `CP${number} = Kf · ((1 + r)/(2c) − √([(1 + r)/(2c)]² − r/c))`,
+      formula: `CP${number} = Kf · ((1 + r)/(2 · c) − √([(1 + r)/(2 · c)]² − r/c))`,
       values: {
         Kf: qty(axis.fasteningFactor),
         r: qty(axis.criticalPsi / resistance.starPsi),
@@ -152,6 +153,23 @@ function axisSteps(
       },
       result: qty(axis.factor),
       note: `r = FcE${number} ÷ Fc*.`,
+    },
+  ];
+}
+
+/** Closely braced plies do better by themselves than as a nailed pack: the standard lets them. */
+function singlePlySteps(id: string, input: WoodColumnInput, resistance: ColumnResistance): Step[] {
+  const { singlePly } = resistance;
+  if (singlePly === undefined) return [];
+  return [
+    {
+      id: `${id}.CPply`,
+      title: 'Column stability factor of each ply by itself, across it',
+      clause: nds(input.edition, '15.3.2.2'),
+      formula: 'CP_ply = (1 + r)/(2 · c) − √([(1 + r)/(2 · c)]² − r/c)',
+      values: { r: qty(singlePly.criticalPsi / resistance.starPsi), c: qty(resistance.c) },
+      result: qty(singlePly.factor),
+      note: `Fc′ of the pack need not be less than that of its plies; le/d of one ply ${singlePly.slenderness.toFixed(1)}.`,
     },
   ];
 }

@@ -38,6 +38,8 @@ export interface ColumnResistance {
   readonly c: number;
   readonly strong: AxisStability;
   readonly weak: AxisStability;
+  /** One ply across its thickness, where the plies by themselves do better than the pack (15.3.2.2). */
+  readonly singlePly?: AxisStability;
   readonly governing: AxisStability;
   readonly adjustedPsi: number;
 }
@@ -87,7 +89,10 @@ export function actingColumn(input: WoodColumnInput): ActingColumn {
   };
 }
 
-/** Fc′ = Fc* · CP with CP the lesser of both axes, NDS 3.7.1 and 15.3.2. */
+/**
+ * Fc′ = Fc* · CP with CP the lesser of both axes, NDS 3.7.1 and 15.3.2; of a built-up column not less than
+ * that of its plies standing alone (15.3.2.2, from memory).
+ */
 export function columnResistance(
   input: WoodColumnInput,
   acting: ActingColumn,
@@ -98,14 +103,20 @@ export function columnResistance(
   const c = stabilityShape(member);
   const stiffness = serviceFactor(factors, 'e');
   const ke = input.effectiveLengthFactor ?? 1;
-  const along = (axis: ColumnAxis, unbracedIn: number, sideIn: number, eminPsi: number): AxisStability => {
+  const along = (
+    axis: ColumnAxis,
+    unbracedIn: number,
+    sideIn: number,
+    eminPsi: number,
+    plies: number,
+  ): AxisStability => {
     const effectiveIn = ke * unbracedIn;
     const slenderness = effectiveIn / sideIn;
     const common = { axis, effectiveIn, sideIn, slenderness, eminPsi };
     // Held throughout: it can't buckle that way, and Kf has nothing to reduce.
     if (slenderness === 0) return { ...common, criticalPsi: Infinity, fasteningFactor: 1, factor: 1 };
     const criticalPsi = columnCriticalPsi(eminPsi, slenderness);
-    const kf = fasteningFactor(acting.fastening, axis, member.plies);
+    const kf = fasteningFactor(acting.fastening, axis, plies);
     return {
       ...common,
       criticalPsi,
@@ -114,20 +125,31 @@ export function columnResistance(
     };
   };
   const { reference, eminWeakPsi } = member.material;
+  const weakUnbracedIn = input.weakUnbracedIn ?? input.heightIn;
   const strong = along(
     'strong',
     input.strongUnbracedIn ?? input.heightIn,
     member.depthIn,
     reference.eminPsi * stiffness,
+    member.plies,
   );
-  const weak = along(
-    'weak',
-    input.weakUnbracedIn ?? input.heightIn,
-    member.breadthIn,
-    eminWeakPsi * stiffness,
-  );
-  const governing = strong.factor < weak.factor ? strong : weak;
-  return { starPsi, c, strong, weak, governing, adjustedPsi: starPsi * governing.factor };
+  const weak = along('weak', weakUnbracedIn, member.breadthIn, eminWeakPsi * stiffness, member.plies);
+  const pack = { starPsi, c, strong, weak };
+  const governing = lesser(strong, weak);
+  if (member.plies > 1) {
+    const ply = along('weak', weakUnbracedIn, member.plyThicknessIn, eminWeakPsi * stiffness, 1);
+    const alone = lesser(strong, ply);
+    // A ply too slender to count (le/d over 50) is far weaker than 0.6 of the pack, and never gets here.
+    if (alone.factor > governing.factor) {
+      return { ...pack, singlePly: ply, governing: alone, adjustedPsi: starPsi * alone.factor };
+    }
+  }
+  return { ...pack, governing, adjustedPsi: starPsi * governing.factor };
+}
+
+/** The axis that buckles first; across the plies where both are alike. */
+function lesser(strong: AxisStability, weak: AxisStability): AxisStability {
+  return strong.factor < weak.factor ? strong : weak;
 }
 
 /**

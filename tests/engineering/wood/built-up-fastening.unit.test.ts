@@ -7,7 +7,7 @@ import {
   checkBuiltUpNailing,
   qualifies,
 } from '../../../src/engineering/wood/index.ts';
-import { sheet } from './wood-fixtures.ts';
+import { sheet, without } from './wood-fixtures.ts';
 
 const PACK = { plies: 2, plyThicknessIn: 1.5, plyDepthIn: 5.5 };
 const NAILS: BuiltUpNailing = {
@@ -69,7 +69,7 @@ describe('a nailed pack (NDS 15.3.3)', () => {
   });
 
   it('takes one staggered row in narrow plies, without a row spacing', () => {
-    const { rowSpacingIn: _, ...one } = { ...NAILS, rows: 1, staggered: true };
+    const one = without({ ...NAILS, rows: 1, staggered: true }, 'rowSpacingIn');
     const checks = checkBuiltUpNailing('pack', '2018', { ...PACK, plyDepthIn: 3.5 }, one);
     expect(qualifies(checks)).toBe(true);
     expect(checks.some((check) => check.id.includes('rowSpacing'))).toBe(false);
@@ -120,7 +120,7 @@ describe('what can’t be', () => {
   });
 
   it('says what is missing', () => {
-    const { rowSpacingIn: _, ...rest } = NAILS;
+    const rest = without(NAILS, 'rowSpacingIn');
     expect(() => checkBuiltUpNailing('pack', '2018', PACK, rest)).toThrow(
       expect.objectContaining({ path: 'rowSpacingIn', message: 'Say how far apart the rows are.' }),
     );

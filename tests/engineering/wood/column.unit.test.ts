@@ -63,6 +63,36 @@ describe('a pack of three 2x6 DF-L No.2, 8 ft', () => {
     expect(axial.resistance.weak.slenderness).toBeCloseTo(32 / 4.5, 12);
   });
 
+  it('held at 16 in along the wall, is worth no less than its plies by themselves (15.3.2.2)', () => {
+    const { states } = evaluateWoodColumn({ ...pack, weakUnbracedIn: 16, strongUnbracedIn: 24 });
+    const axial = states[1]!;
+    if (axial.kind !== 'axial') throw new Error(axial.kind);
+    const { resistance } = axial;
+    const ply = cp((0.822 * 580_000) / (16 / 1.5) ** 2, star);
+    expect(resistance.weak.factor).toBeCloseTo(0.6 * cp((0.822 * 580_000) / (16 / 4.5) ** 2, star), 12);
+    expect(resistance.singlePly?.factor).toBeCloseTo(ply, 12);
+    expect(resistance.governing).toBe(resistance.singlePly);
+    expect(axial.capacity).toBeCloseTo(star * ply, 9);
+    // Where the strong axis is what is left, that decides.
+    const tall = evaluateWoodColumn({ ...pack, weakUnbracedIn: 16 }).states[1]!;
+    if (tall.kind !== 'axial') throw new Error(tall.kind);
+    expect(tall.resistance.singlePly).toBeDefined();
+    expect(tall.resistance.governing).toBe(tall.resistance.strong);
+    expect(tall.capacity).toBeCloseTo(star * strong, 9);
+  });
+
+  it('falls back on its plies only while they are closely held', () => {
+    const weakOf = (weakUnbracedIn: number) => {
+      const state = evaluateWoodColumn({ ...pack, weakUnbracedIn }).states[1]!;
+      if (state.kind !== 'axial') throw new Error(state.kind);
+      return state.resistance;
+    };
+    // 0.6 of a pack that hardly buckles against a ply that does: the ply wins up to about 36 in.
+    expect(weakOf(30).singlePly).toBeDefined();
+    expect(weakOf(40).singlePly).toBeUndefined();
+    expect(weakOf(96).singlePly).toBeUndefined();
+  });
+
   it('not qualifying, is three studs that fail by slenderness', () => {
     const [slenderness, axial] = checkWoodColumn({ ...pack, fastening: 'not qualifying' });
     expect(slenderness).toMatchObject({ passes: false });
@@ -239,6 +269,7 @@ describe('the calculation sheet', () => {
   it('reads as written: nailed pack, plies alone, king with wind, eccentric post', () => {
     expect(sheet(checkWoodColumn({ ...pack, id: 'jacks' }))).toMatchSnapshot();
     expect(sheet(checkWoodColumn({ ...pack, fastening: 'not qualifying' }))).toMatchSnapshot();
+    expect(sheet(checkWoodColumn({ ...pack, heightIn: 300 }))).toMatchSnapshot();
     expect(
       sheet(
         checkWoodColumn({

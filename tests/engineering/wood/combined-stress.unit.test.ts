@@ -8,7 +8,7 @@ import {
   weakSectionModulusIn3,
   type WoodColumnInput,
 } from '../../../src/engineering/wood/index.ts';
-import { glulam, sawn } from './wood-fixtures.ts';
+import { glulam, sawn, without } from './wood-fixtures.ts';
 
 const CENTRED: InteractionInput = {
   fc: 200,
@@ -126,7 +126,7 @@ describe('kings under wind', () => {
       1.84 * 24,
       9,
     );
-    const { weakUnbracedIn: _, ...free } = king;
+    const free = without(king, 'weakUnbracedIn');
     const state = evaluateWoodColumn({ ...free, member: sawn('DF-L', 'No.2', '2x6') }).states[2]!;
     if (state.kind !== 'combined') throw new Error(state.kind);
     expect(state.stress.bending.stability.effectiveIn).toBeCloseTo(1.84 * 96, 9);

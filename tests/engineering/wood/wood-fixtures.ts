@@ -98,3 +98,9 @@ export function sheet(checks: readonly Check[]): string {
     )
     .join('\n');
 }
+
+/** A copy that lacks some fields, as a form that was not filled in. */
+export function without<T extends object, K extends keyof T & string>(value: T, ...keys: K[]): Omit<T, K> {
+  const left = Object.entries(value).filter(([key]) => !(keys as string[]).includes(key));
+  return Object.fromEntries(left) as Omit<T, K>;
+}

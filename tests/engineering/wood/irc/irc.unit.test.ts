@@ -15,7 +15,7 @@ import {
   type StudCut,
   supersededHeaderSpan,
 } from '../../../../src/engineering/wood/irc/index.ts';
-import { sheet } from '../wood-fixtures.ts';
+import { sheet, without } from '../wood-fixtures.ts';
 
 const question: HeaderQuestion = {
   supporting: 'roof and ceiling',
@@ -154,7 +154,7 @@ describe('cuts in studs', () => {
     expect(failing({ ...hole, sizeIn: 3.3, doubled: true })).toEqual([]);
     expect(failing({ ...hole, sizeIn: 3.3, bearingWall: false })).toEqual([]);
     expect(failing({ ...hole, edgeIn: 0.6 })).toEqual(['cut.edge']);
-    const { edgeIn: _, ...unmeasured } = hole;
+    const unmeasured = without(hole, 'edgeIn');
     expect(failing(unmeasured)).toEqual(['cut.edge']);
     expect(failing({ ...hole, doubled: true, successiveDoubled: 3 })).toEqual(['cut.successive']);
     expect(failing({ ...hole, doubled: true, successiveDoubled: 2 })).toEqual([]);
@@ -205,7 +205,7 @@ describe('cuts in joists', () => {
     expect(failing({ ...hole, sizeIn: 3.1 })).toEqual(['cut.size']);
     expect(failing({ ...hole, edgeIn: 1.9 })).toEqual(['cut.edge']);
     expect(failing({ ...hole, nextIn: 1.9 })).toEqual(['cut.next']);
-    const { edgeIn: _edge, nextIn: _next, ...unmeasured } = hole;
+    const unmeasured = without(hole, 'edgeIn', 'nextIn');
     expect(failing(unmeasured)).toEqual(['cut.edge']);
     expect(checkJoistCut('cut', unmeasured, '2021')).toHaveLength(2);
   });
@@ -223,7 +223,7 @@ describe('cuts in joists', () => {
     expect(deepestJoistNotchIn({ ...notch, place: 'end', tensionEdge: true, nominalThicknessIn: 4 })).toBe(
       2.25,
     );
-    const { lengthIn: _, ...unmeasured } = notch;
+    const unmeasured = without(notch, 'lengthIn');
     expect(failing(unmeasured)).toEqual([]);
   });
 
