@@ -10,6 +10,7 @@ import { inspectionRoutes } from '../inspection/routes.ts';
 import { siteRoutes } from '../site/routes.ts';
 import { peopleRoutes } from '../people/routes.ts';
 import { itemRoutes } from '../record/items/routes.ts';
+import { candidateRoutes } from '../record/candidates/routes.ts';
 import { markRoutes } from '../record/marks/routes.ts';
 import { openingRoutes } from '../record/openings/routes.ts';
 import { projectRoutes } from '../record/projects/routes.ts';
@@ -65,6 +66,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(projectRoutes, deps);
   await app.register(openingRoutes, deps);
   await app.register(itemRoutes, deps);
+  await app.register(candidateRoutes, deps);
   await app.register(markRoutes, deps);
   await app.register(setRoutes, deps);
   await app.register(attachmentRoutes, deps);

@@ -68,7 +68,7 @@ export function withOwnWeight(
   factors: Readonly<Record<string, number>>,
   weightPlf: number,
 ): Readonly<Record<string, number>> {
-  return { ...factors, [OWN_WEIGHT]: (factors['D'] ?? 0) * weightPlf };
+  return { ...factors, [OWN_WEIGHT]: (factors.D ?? 0) * weightPlf };
 }
 
 /** What does not depend on the member: one take-off and one solution serve every candidate. */

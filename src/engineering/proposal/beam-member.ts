@@ -1,6 +1,14 @@
 import { combine, extremesOf, type Governing } from '../statics/index.ts';
 import type { Check, Notice } from '../trace/step.ts';
-import { checkWoodBeam, woodMember, type WoodBeamInput, type WoodMember } from '../wood/index.ts';
+import {
+  checkWoodBeam,
+  memberFactors,
+  ORDINARY_CONDITIONS,
+  stiffnessLbIn2,
+  woodMember,
+  type WoodBeamInput,
+  type WoodMember,
+} from '../wood/index.ts';
 import { analyseBeamActions, withOwnWeight, type BeamActions, type BeamCombination } from './beam-actions.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam } from './design.ts';
@@ -14,6 +22,8 @@ export interface ActedBeam {
   readonly checks: readonly Check[];
   readonly notices: readonly Notice[];
   readonly weightPlf: number;
+  /** E′·I without creep, lb-in²: what E·I·δ of the statics is divided by. */
+  readonly rigidityLbIn2: number;
 }
 
 /** Judges the member by the standard of its material. */
@@ -29,10 +39,14 @@ export function actWith(survey: Survey, criteria: Criteria, beam: Beam): ActedBe
     case 'glulam': {
       const wood = woodMember(member, criteria.editions.nds);
       const actions = analyseBeamActions(survey, criteria, beam, wood.weightPlf, wood.depthIn);
-      const checks = checkWoodBeam(
-        woodBeamInput(woodDemands(actions, criteria), survey, criteria, beam, wood),
-      );
-      return { actions, checks, notices: woodNotices(wood), weightPlf: wood.weightPlf };
+      const input = woodBeamInput(woodDemands(actions, criteria), survey, criteria, beam, wood);
+      return {
+        actions,
+        checks: checkWoodBeam(input),
+        notices: woodNotices(wood),
+        weightPlf: wood.weightPlf,
+        rigidityLbIn2: stiffnessLbIn2(wood, memberFactors(wood, input.conditions ?? ORDINARY_CONDITIONS)),
+      };
     }
   }
 }

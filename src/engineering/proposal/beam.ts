@@ -16,6 +16,8 @@ export interface Outcome {
 
 export interface BeamOutcome extends Outcome {
   readonly actions: BeamActions;
+  /** E′·I without creep, lb-in². */
+  readonly rigidityLbIn2: number;
 }
 
 /**
@@ -24,9 +26,10 @@ export interface BeamOutcome extends Outcome {
  * @throws Refusal with the path of the entry of survey or beam that can't be
  */
 export function calculateBeam(survey: Survey, criteria: Criteria, beam: Beam): BeamOutcome {
-  const { actions, checks, notices, weightPlf } = actWith(survey, criteria, beam);
+  const { actions, checks, notices, weightPlf, rigidityLbIn2 } = actWith(survey, criteria, beam);
   return {
     actions,
+    rigidityLbIn2,
     checks,
     steps: loadSteps(actions),
     notices: [...actions.notices, ...notices],

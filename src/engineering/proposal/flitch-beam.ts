@@ -1,5 +1,5 @@
 import { referenceLateral } from '../fasteners/dowels/lateral.ts';
-import { checkFlitchBeam, type FlitchBeamInput } from '../flitch/index.ts';
+import { checkFlitchBeam, flitchSection, type FlitchBeamInput } from '../flitch/index.ts';
 import { A36 } from '../steel/index.ts';
 import { governingCheck, type Notice } from '../trace/step.ts';
 import {
@@ -54,7 +54,14 @@ export function actWithFlitch(
   const worst = results.reduce((most, one) =>
     (governingCheck(one.checks)?.ratio ?? 0) > (governingCheck(most.checks)?.ratio ?? 0) ? one : most,
   );
-  return { actions, checks: worst.checks, notices: [...worst.notices, ...assumptions(member)], weightPlf };
+  const { wood: plies, plate } = flitchInput(survey, criteria, beam, wood, actions, 0);
+  return {
+    actions,
+    checks: worst.checks,
+    notices: [...worst.notices, ...assumptions(member)],
+    weightPlf,
+    rigidityLbIn2: flitchSection({ wood: plies, plate }).rigidityLbIn2,
+  };
 }
 
 function assumptions(member: FlitchMember): Notice[] {

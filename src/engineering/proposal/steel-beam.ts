@@ -1,4 +1,4 @@
-import { checkSteelBeam, proposeBearingPlate, wideFlange } from '../steel/index.ts';
+import { checkSteelBeam, proposeBearingPlate, steelRigidityLbIn2, wideFlange } from '../steel/index.ts';
 import { analyseBeamActions } from './beam-actions.ts';
 import {
   deflectionDemands,
@@ -66,5 +66,5 @@ export function actWithSteel(
       shear: shear.result.combination.name,
     },
   });
-  return { actions, checks, notices, weightPlf };
+  return { actions, checks, notices, weightPlf, rigidityLbIn2: steelRigidityLbIn2(name) };
 }

@@ -43,7 +43,7 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
     return reply.page('record/item-form.njk', { spec, form, rows: rowsOf(spec, form.values), ...data });
   }
 
-  app.get<{ Querystring: { kind?: string; opening?: string; key?: string } }>(
+  app.get<{ Querystring: { kind?: string; opening?: string; key?: string; fill?: string } }>(
     '/projects/:projectId/items/new',
     { config: { access: 'item.create' } },
     async (request, reply) => {
@@ -58,7 +58,11 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
       });
       const named = name(there.map((item) => item.key));
       const key = request.query.key ?? named.key;
-      const values = { ...start(grounds, key), _key: key, _title: named.title };
+      const values = {
+        ...(readFill(request.query.fill) ?? start(grounds, key)),
+        _key: key,
+        _title: named.title,
+      };
       return page(reply, spec, { values, errors: {} }, await newItemData(kind, openingId));
     },
   );
@@ -316,6 +320,17 @@ function isTyped(body: unknown): body is Typed {
     body !== null &&
     Object.values(body).every((value) => typeof value === 'string')
   );
+}
+
+/** Boxes handed over in the address, by the search for beams: texts, as if they had been typed. */
+function readFill(text: string | undefined): Typed | null {
+  if (text === undefined || text.length > 4000) return null;
+  try {
+    const boxes: unknown = JSON.parse(text);
+    return isTyped(boxes) ? contentBoxes(boxes) : null;
+  } catch {
+    return null;
+  }
 }
 
 /** What the record or the engine refused, as sentences of the form. Anything else is not the form's to tell. */

@@ -1,7 +1,7 @@
 import type { Load } from '../../engineering/loads/load.ts';
 import { layOutOpening, type OpeningLayout } from '../../engineering/layout/index.ts';
 import type { BeamActions } from '../../engineering/proposal/beam-actions.ts';
-import { calculateBeam } from '../../engineering/proposal/beam.ts';
+import { calculateBeam, type BeamOutcome } from '../../engineering/proposal/beam.ts';
 import type { Criteria } from '../../engineering/proposal/criteria.ts';
 import type { Beam, Footing, Support } from '../../engineering/proposal/design.ts';
 import type { Survey } from '../../engineering/proposal/survey.ts';
@@ -153,19 +153,26 @@ function panel(
   };
 }
 
-/** Shear and moment, each under the combination that governs it; the extreme is the exact one of the statics. */
-export function diagramPicture(id: string, actions: BeamActions): Picture {
+/**
+ * Shear, moment and deflection, each under the combination that governs it; the extreme is the exact one of the
+ * statics. Deflection is that at once, without creep: the statics' E·I·δ over the member's E′·I.
+ */
+export function diagramPicture(
+  id: string,
+  { actions, rigidityLbIn2 }: Pick<BeamOutcome, 'actions' | 'rigidityLbIn2'>,
+): Picture {
   const { envelope, geometry } = actions;
   const shear = largest(envelope.shearLb);
   const moment = largest(envelope.momentLbIn);
-  const title = 'Shear and moment';
+  const sag = largest(envelope.deflectionIn);
+  const title = 'Shear, moment and deflection';
   const momentText = formatQuantity(qty(poundFeetFromPoundInches(moment.value), 'lb-ft'));
   return {
     title,
     svg: drawDiagrams({
       id,
       title,
-      description: `Largest shear ${formatQuantity(qty(shear.value, 'lb'))}, under ${shear.result.combination.name}. Largest moment ${momentText}, under ${moment.result.combination.name}. Places from the middle of the left bearing.`,
+      description: `Largest shear ${formatQuantity(qty(shear.value, 'lb'))}, under ${shear.result.combination.name}. Largest moment ${momentText}, under ${moment.result.combination.name}. Largest deflection ${formatQuantity(qty(sag.value / rigidityLbIn2, 'in'))}, without creep. Places from the middle of the left bearing.`,
       lengthIn: geometry.spanIn,
       supportsIn: [0, geometry.spanIn],
       panels: [
@@ -177,6 +184,16 @@ export function diagramPicture(id: string, actions: BeamActions): Picture {
           (value) => value,
         ),
         panel('Moment', 'lb-ft', moment, (sample) => sample.momentLbIn, poundFeetFromPoundInches),
+        {
+          ...panel(
+            'Deflection',
+            'in',
+            sag,
+            (sample) => sample.deflectionIn,
+            (value) => value / rigidityLbIn2,
+          ),
+          positiveIs: 'down',
+        },
       ],
     }),
   };
@@ -190,7 +207,7 @@ export function diagramPicture(id: string, actions: BeamActions): Picture {
  */
 export function beamPictures(id: string, proposal: BeamProposal): readonly Picture[] {
   const { survey, criteria, beam, supports, footings } = proposal;
-  const { actions } = calculateBeam(survey, criteria, beam);
+  const outcome = calculateBeam(survey, criteria, beam);
   const layout = layOutOpening({ survey, beam, supports, footings, editions: criteria.editions });
-  return [loadPicture(`${id}-loads`, actions, layout), diagramPicture(`${id}-diagrams`, actions)];
+  return [loadPicture(`${id}-loads`, outcome.actions, layout), diagramPicture(`${id}-diagrams`, outcome)];
 }

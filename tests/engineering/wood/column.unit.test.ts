@@ -87,7 +87,7 @@ describe('a pack of three 2x6 DF-L No.2, 8 ft', () => {
       if (state.kind !== 'axial') throw new Error(state.kind);
       return state.resistance;
     };
-    // 0.6 of a pack that hardly buckles against a ply that does: the ply wins up to about 36 in.
+    // 0.6 of a pack that hardly buckles against a ply that does: the ply wins up to about 31 in.
     expect(weakOf(30).singlePly).toBeDefined();
     expect(weakOf(40).singlePly).toBeUndefined();
     expect(weakOf(96).singlePly).toBeUndefined();
