@@ -19,11 +19,11 @@ const samples: Omit<ApprovedContent, 'itemId' | 'versionId'>[] = [
   ...demoRows.map(({ key, title, content }) => ({ kind: 'fastening' as const, key, title, content })),
 ];
 function setOf(size: number): ApprovedContent[] {
-  return Array.from({ length: size }, (_, index) => ({
-    ...(samples[index % samples.length]!),
-    itemId: `item-${index}`,
-    versionId: `version-${index}`,
-  }));
+  const whole = Math.ceil(size / samples.length);
+  return Array.from({ length: whole }, () => samples)
+    .flat()
+    .slice(0, size)
+    .map((sample, index) => ({ ...sample, itemId: `item-${index}`, versionId: `version-${index}` }));
 }
 function medianMs(work: () => void): number {
   for (let run = 0; run < 5; run += 1) work();

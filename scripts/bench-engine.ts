@@ -62,9 +62,11 @@ const search = medianMs(() => {
   searchBeams(input);
 }, 11);
 
-const row = (name: string, ms: number) => { console.log(
+const row = (name: string, ms: number) => {
+  console.log(
     `${name.padEnd(58)} ${ms.toFixed(3).padStart(9)} ms ${(ms / reference).toFixed(2).padStart(9)} x`,
-  ); };
+  );
+};
 console.log(`${''.padEnd(58)} ${'median'.padStart(12)} ${'reference'.padStart(11)}`);
 row(`reference: direct stiffness, ${combined.length} combinations of one beam`, reference);
 row('one whole opening: loads to soil, every check with its trace', whole);

@@ -57,14 +57,12 @@ export async function candidateRoutes(app: FastifyInstance, deps: Deps): Promise
           });
         } catch (error) {
           if (!(error instanceof Refusal)) throw error;
-          return reply
-            .status(422)
-            .page('record/candidates.njk', {
-              opening,
-              form: { values, errors: { '': error.message } },
-              found: null,
-              kinds,
-            });
+          return reply.status(422).page('record/candidates.njk', {
+            opening,
+            form: { values, errors: { '': error.message } },
+            found: null,
+            kinds,
+          });
         }
       }
       return reply.page('record/candidates.njk', {
