@@ -2,6 +2,7 @@ import type { Readable } from 'node:stream';
 import { buffer } from 'node:stream/consumers';
 import { Refused } from '../problems.ts';
 import { isPicture, sniff, type AcceptedType } from './media-types.ts';
+import { inspectPdf, PdfUnreadable, type PdfFacts } from './pdf/reader.ts';
 import { inspectPicture, LARGEST_PICTURE_BYTES, type PictureFacts } from './pictures.ts';
 import type { BlobStore, Received } from './storage/blob-store.ts';
 
@@ -9,6 +10,8 @@ export interface ReceivedFile {
   readonly received: Received;
   readonly mediaType: AcceptedType;
   readonly picture: PictureFacts | null;
+  /** Of a PDF; null also where its pages could not be read within the limits. */
+  readonly drawing: PdfFacts | null;
 }
 
 /**
@@ -26,8 +29,8 @@ export async function receiveFile(
     const sniffed = await sniff(received.head);
     if (!sniffed.ok) throw new Refused(sniffed.sentence);
     const picture = isPicture(sniffed.mediaType) ? await inspect(received) : null;
-    if (sniffed.mediaType === 'application/pdf') await checkPdfEnd(received);
-    return { received, mediaType: sniffed.mediaType, picture };
+    const drawing = sniffed.mediaType === 'application/pdf' ? await inspectDrawing(received) : null;
+    return { received, mediaType: sniffed.mediaType, picture, drawing };
   } catch (error) {
     await received.discard();
     throw error;
@@ -59,6 +62,24 @@ async function inspect(received: Received): Promise<PictureFacts> {
     return await inspectPicture(received.reread());
   } catch {
     throw new Refused('The picture is damaged or too large to show. Take it again, or send it as JPEG.');
+  }
+}
+
+async function inspectDrawing(received: Received): Promise<PdfFacts | null> {
+  await checkPdfEnd(received);
+  try {
+    return await inspectPdf({ bytes: received.bytes, read: received.reread });
+  } catch (error) {
+    if (!(error instanceof PdfUnreadable)) throw error;
+    if (error.why === 'locked') {
+      throw new Refused(
+        'The PDF is locked with a password. Save it without one, so that others can read it.',
+      );
+    }
+    if (error.why === 'damaged')
+      throw new Refused('The PDF is damaged: it can’t be opened. Export it again.');
+    // A drawing too heavy to be read here is kept and downloaded; it only has no preview and no search.
+    return null;
   }
 }
 

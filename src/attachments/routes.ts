@@ -9,6 +9,7 @@ import { readUpload } from './multipart.ts';
 import { ownPath } from './own-path.ts';
 import { addAttachments, shareAttachment } from './service.ts';
 import { attachmentServingRoutes } from './serving-routes.ts';
+import { sheetRoutes } from './sheet-routes.ts';
 
 /** PostgreSQL keeps no null characters; nobody types one. */
 const plainLine = z
@@ -50,6 +51,7 @@ export async function attachmentRoutes(app: FastifyInstance, deps: Deps): Promis
   );
 
   await app.register(attachmentServingRoutes, deps);
+  await app.register(sheetRoutes, deps);
 
   app.post<{ Params: { attachmentId: string } }>(
     '/projects/:projectId/attachments/:attachmentId/share',

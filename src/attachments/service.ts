@@ -11,6 +11,14 @@ export interface AttachTo {
   readonly subjectId: string;
 }
 
+export interface AttachInput {
+  readonly files: readonly UploadedFile[];
+  readonly caption: string;
+  readonly to: AttachTo;
+  /** The uploader allows that where a photo was taken is kept in its row. Default: it is not. */
+  readonly keepPosition?: boolean;
+}
+
 export interface AddedAttachment {
   readonly attachmentId: string;
   readonly sha256: string;
@@ -25,24 +33,22 @@ export interface AddedAttachment {
 export async function addAttachments(
   deps: RecordDeps,
   actor: Actor,
-  input: { readonly files: readonly UploadedFile[]; readonly caption: string; readonly to: AttachTo },
+  input: AttachInput,
 ): Promise<AddedAttachment[]> {
   for (const file of input.files) await file.received.commit();
   return useCase(deps, actor, 'attachment.add', (use) => recordAttachments(use, input));
 }
 
 /** The rows alone, for use cases that attach in their own transaction; the bytes are committed already. */
-export async function recordAttachments(
-  use: UseCase,
-  input: { readonly files: readonly UploadedFile[]; readonly caption: string; readonly to: AttachTo },
-): Promise<AddedAttachment[]> {
+export async function recordAttachments(use: UseCase, input: AttachInput): Promise<AddedAttachment[]> {
   const { tx, actor, at } = use;
   const { subject, subjectId } = input.to;
   if (!(await subjectIsHere(tx, actor.projectId, input.to))) throw new NotFound('What this belongs to');
   const added: AddedAttachment[] = [];
-  for (const { received, mediaType, picture, originalName } of input.files) {
+  for (const { received, mediaType, picture, drawing, originalName } of input.files) {
     const attachmentId = randomUUID();
     const { sha256, bytes } = received;
+    const position = input.keepPosition === true ? (picture?.position ?? null) : null;
     await tx.attachment.create({
       data: {
         id: attachmentId,
@@ -55,11 +61,18 @@ export async function recordAttachments(
         widthPx: picture?.widthPx ?? null,
         heightPx: picture?.heightPx ?? null,
         capturedAt: picture?.capturedAt ?? null,
+        latitude: position?.latitude ?? null,
+        longitude: position?.longitude ?? null,
+        pageCount: drawing?.pageCount ?? null,
         uploadedById: actor.personId,
         uploadedAt: at,
       },
       select: { id: true },
     });
+    if (drawing !== null && drawing.text.trim() !== '') {
+      const { text } = drawing;
+      await tx.attachmentText.create({ data: { attachmentId, projectId: actor.projectId, text } });
+    }
     await tx.attachmentLink.create({
       data: { attachmentId, projectId: actor.projectId, subject, subjectId },
     });

@@ -1,18 +1,28 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import type { Attachment } from '../database/generated/client.ts';
-import { HashFailure, NotFound } from '../problems.ts';
+import { HashFailure } from '../problems.ts';
+import { sha256Hex } from '../record/canonical.ts';
 import type { Deps } from '../web/deps.ts';
 import { actorOf } from '../web/plugins/access.ts';
-import { hashFailurePicture } from './failure-picture.ts';
+import { hashFailurePicture, noPreviewPicture } from './failure-picture.ts';
 import { findAttachment } from './find.ts';
 import { createIntegrityGuard } from './integrity.ts';
 import { acceptedTypes, isPicture, type AcceptedType } from './media-types.ts';
-import { makePreview, type PreviewWidth } from './pictures.ts';
+import type { Drawn } from './notes/overlay.ts';
+import { notesOf } from './notes/store.ts';
+import { PdfUnreadable } from './pdf/reader.ts';
+import type { PreviewWidth } from './pictures.ts';
+import { createPreviews } from './previews.ts';
 import { parseRange } from './range.ts';
-import { createTurns } from './turns.ts';
+import { supersededBy } from './superseded.ts';
 
 interface FilePath {
   Params: { attachmentId: string };
+}
+
+interface PreviewPath {
+  Params: { attachmentId: string; width: string };
+  Querystring: { page?: string; notes?: string; grid?: string };
 }
 
 /**
@@ -22,7 +32,7 @@ interface FilePath {
 export async function attachmentServingRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   const { prisma, blobs } = deps;
   const guard = createIntegrityGuard(blobs, deps.clock);
-  const decode = createTurns(2);
+  const previews = createPreviews(blobs, deps.config.dataFolder);
 
   app.get<FilePath>(
     '/projects/:projectId/attachments/:attachmentId',
@@ -32,19 +42,38 @@ export async function attachmentServingRoutes(app: FastifyInstance, deps: Deps):
       const row = await findAttachment(prisma, actor, request.params.attachmentId);
       // What the camera wrote into a photo (where it was taken, with what) is not the owner's to get.
       if (actor.role === 'owner' && isPicture(row.mediaType)) {
-        return sendPicture(request, reply, row, 2560, 'attachment');
+        return sendPicture(request, reply, row, {
+          width: 2560,
+          page: 1,
+          disposition: 'attachment',
+          notes: [],
+          grid: false,
+        });
       }
       return sendOriginal(request, reply, row);
     },
   );
 
-  app.get<{ Params: { attachmentId: string; width: string } }>(
+  app.get<PreviewPath>(
     '/projects/:projectId/attachments/:attachmentId/preview/:width',
     { config: { access: 'attachment.read' } },
     async (request, reply) => {
-      const row = await findAttachment(prisma, actorOf(request), request.params.attachmentId);
-      if (!isPicture(row.mediaType)) throw new NotFound('That preview');
-      return sendPicture(request, reply, row, request.params.width === '1280' ? 1280 : 320, 'inline');
+      const actor = actorOf(request);
+      const row = await findAttachment(prisma, actor, request.params.attachmentId);
+      const width = request.params.width === '1280' ? 1280 : 320;
+      const { page: asked, notes: withNotes, grid } = request.query;
+      const page = pageNumber(asked);
+      const all =
+        withNotes === 'yes' && actor.role !== 'owner'
+          ? (await notesOf(prisma, actor.projectId, row.id)).notes
+          : [];
+      return sendPicture(request, reply, row, {
+        width,
+        page,
+        disposition: 'inline',
+        notes: all.filter((one) => one.note.page === page),
+        grid: grid === 'yes',
+      });
     },
   );
 
@@ -79,30 +108,47 @@ export async function attachmentServingRoutes(app: FastifyInstance, deps: Deps):
     request: FastifyRequest,
     reply: FastifyReply,
     row: Attachment,
-    width: PreviewWidth,
-    disposition: 'inline' | 'attachment',
+    wanted: {
+      width: PreviewWidth;
+      page: number;
+      disposition: 'inline' | 'attachment';
+      notes: readonly Drawn[];
+      grid: boolean;
+    },
   ) {
-    const etag = `"${row.sha256}-${width}"`;
+    const { width, page, disposition, notes, grid } = wanted;
+    const superseded = await supersededBy(prisma, row.projectId, row.sha256);
+    const across = superseded === null ? null : `SUPERSEDED BY REVISION ${superseded.revision}`;
+    const etag = `"${sha256Hex(JSON.stringify([row.sha256, width, page, across, grid, notes])).slice(0, 32)}"`;
     if (request.headers['if-none-match'] === etag) return notModified(reply, etag);
+    const instead = (picture: string, status: number) =>
+      reply.status(status).header('cache-control', 'no-store').type('image/svg+xml').send(picture);
     try {
       await guard.check(row.sha256);
+      const picture = await previews(row, { width, page, across, notes, grid });
+      return await reply
+        .header('etag', etag)
+        .header('cache-control', 'private, no-cache')
+        .header('content-disposition', `${disposition}; filename="${row.sha256.slice(0, 12)}.webp"`)
+        .type('image/webp')
+        .send(picture);
     } catch (error) {
-      if (!(error instanceof HashFailure)) throw error;
-      request.log.error({ err: error, attachmentId: row.id }, 'hash failure');
-      return reply
-        .status(500)
-        .header('cache-control', 'no-store')
-        .type('image/svg+xml')
-        .send(hashFailurePicture);
+      if (error instanceof HashFailure) {
+        request.log.error({ err: error, attachmentId: row.id }, 'hash failure');
+        return instead(hashFailurePicture, 500);
+      }
+      if (error instanceof PdfUnreadable) {
+        if (error.why === 'too much') request.log.warn({ attachmentId: row.id }, 'a page was given up');
+        return instead(noPreviewPicture, error.why === 'no such page' ? 404 : 200);
+      }
+      throw error;
     }
-    const picture = await decode(async () => makePreview(await blobs.open(row.sha256), width));
-    return reply
-      .header('etag', etag)
-      .header('cache-control', 'private, no-cache')
-      .header('content-disposition', `${disposition}; filename="${row.sha256.slice(0, 12)}.webp"`)
-      .type('image/webp')
-      .send(picture);
   }
+}
+
+/** Page 1 where the address names none. */
+function pageNumber(text: string | undefined): number {
+  return text !== undefined && /^[1-9]\d{0,4}$/.test(text) ? Number(text) : 1;
 }
 
 async function notModified(reply: FastifyReply, etag: string) {

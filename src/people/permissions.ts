@@ -57,6 +57,7 @@ export const permissions = {
   'attachment.add': members('contractor', 'engineer', 'inspector'),
   'attachment.read': members(...roles),
   'attachment.share': members('contractor'),
+  'note.save': members('contractor', 'engineer', 'inspector'),
   'progress.read': members(...roles),
 } as const satisfies Record<string, Rule>;
 

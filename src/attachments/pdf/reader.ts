@@ -46,7 +46,7 @@ export async function inspectPdf(source: PdfSource, limits = defaultLimits): Pro
   const answer = await turns(() => ask(source, { kind: 'inspect', bytes: source.bytes }, limits));
   if (answer.say !== 'inspected') throw new PdfUnreadable('too much');
   // PostgreSQL keeps no null characters; nobody searches for one.
-  return { pageCount: answer.pageCount, text: answer.text.replaceAll('\0', '') };
+  return { pageCount: answer.pageCount, text: Buffer.from(answer.text).toString().replaceAll('\0', '') };
 }
 
 /** One page as WebP, white where the page is bare. @throws PdfUnreadable */

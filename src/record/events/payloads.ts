@@ -52,6 +52,15 @@ export interface EventPayloads {
     readonly subjectId: string;
   };
   'attachment.shared': { readonly attachmentId: string; readonly shared: boolean };
+  'note.saved': {
+    readonly sheetNoteId: string;
+    readonly noteId: string;
+    readonly attachmentId: string;
+    readonly number: number;
+    /** Canonical JSON, as in the row. */
+    readonly content: string;
+    readonly itemId: string | null;
+  };
   'visit.opened': {
     readonly visitId: string;
     readonly openingId: string;

@@ -1,6 +1,7 @@
 // Conveniences on top of pages that work without them. Nothing here decides anything; the server does.
 import { keepDraft, dropDrafts, settleSentDrafts } from './drafts.js';
 import { readBackLengths } from './length-reading.js';
+import { placeNotes } from './sheet-notes.js';
 import { askBeforeSending, guardSending } from './sending.js';
 
 askBeforeSending();
@@ -12,4 +13,5 @@ for (const form of document.forms) {
   if (form.getAttribute('action') === '/sign-out') form.addEventListener('submit', dropDrafts);
 }
 readBackLengths();
+placeNotes();
 document.querySelector('[data-error-summary]')?.focus();
