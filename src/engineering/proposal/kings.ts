@@ -20,6 +20,19 @@ const WIND_CD = 1.6;
 /** IRC Table R301.7: exterior walls with flexible finishes. From memory. */
 const WALL_DEFLECTION_RATIO = 240;
 
+/**
+ * Wind on the kings at service level, 0.6 W, on half the opening and half the space to the next stud, lb per inch of
+ * height; zero where the wall is interior or the criteria give no wind on walls.
+ */
+export function kingWindLbPerIn(survey: Survey, criteria: Criteria): number {
+  if (!survey.wallIsExterior) return 0;
+  return lateralLoadLbPerIn(criteria.windWallPsf * WIND_ALONE, kingTributaryIn(survey));
+}
+
+function kingTributaryIn(survey: Survey): number {
+  return (survey.openingToIn - survey.openingFromIn) / 2 + NEXT_STUD_IN / 2;
+}
+
 export interface KingResult {
   readonly checks: readonly Check[];
   readonly notices: readonly Notice[];
@@ -75,8 +88,7 @@ export function judgeKings(survey: Survey, criteria: Criteria, support: Support)
     'kings',
   );
   const heightIn = survey.wallHeightIn;
-  const tributaryIn = clearIn / 2 + NEXT_STUD_IN / 2;
-  const loadLbPerIn = lateralLoadLbPerIn(criteria.windWallPsf * WIND_ALONE, tributaryIn);
+  const loadLbPerIn = kingWindLbPerIn(survey, criteria);
   const step = {
     id: 'kings.wind',
     title: 'Wind on the kings at service level',
@@ -85,7 +97,7 @@ export function judgeKings(survey: Survey, criteria: Criteria, support: Support)
     values: {
       f: qty(WIND_ALONE),
       p: qty(criteria.windWallPsf, 'psf'),
-      b: qty(feetFromInches(tributaryIn), 'ft'),
+      b: qty(feetFromInches(kingTributaryIn(survey)), 'ft'),
     },
     result: qty(loadLbPerIn * 12, 'plf'),
     note: 'Half the opening and half the space to the next stud.',
