@@ -36,31 +36,34 @@ export interface CreatedItem {
  * @throws Refused where the opening has its one item of the kind. @throws NotFound for an opening of another project.
  */
 export async function createItem(deps: RecordDeps, actor: Actor, input: CreateItem): Promise<CreatedItem> {
+  return useCase(deps, actor, 'item.create', (use) => addItem(use, input));
+}
+
+/** `createItem` inside a use case that does more than this. Throws as it does. */
+export async function addItem(use: UseCase, input: CreateItem): Promise<CreatedItem> {
   const openingId = input.openingId === null ? null : knownId(input.openingId, 'That opening');
   const title = prose(input.title, 'title');
   const reason = prose(input.reason ?? '', 'reason');
-  return useCase(deps, actor, 'item.create', async (use) => {
-    const { tx, actor: present, at } = use;
-    const { projectId } = present;
-    const { kind, key } = input;
-    if (openingId !== null) {
-      const opening = await tx.opening.findFirst({
-        where: { id: openingId, projectId },
-        select: { id: true },
-      });
-      if (!opening) throw new NotFound('That opening');
-    }
-    const there = await tx.item.findMany({ where: { projectId, openingId, kind }, select: { key: true } });
-    judgeNewItem({ kind, key, title, openingId, keysThere: there.map((sibling) => sibling.key) });
-    const item: ItemRow = { itemId: randomUUID(), projectId, openingId, kind, key, title };
-    await tx.item.create({
-      data: { id: item.itemId, projectId, openingId, kind, key, title, createdAt: at },
+  const { tx, actor: present, at } = use;
+  const { projectId } = present;
+  const { kind, key } = input;
+  if (openingId !== null) {
+    const opening = await tx.opening.findFirst({
+      where: { id: openingId, projectId },
       select: { id: true },
     });
-    await use.append('item.created', { itemId: item.itemId, openingId, kind, key, title });
-    const version = input.content === undefined ? null : await firstVersion(use, item, input.content, reason);
-    return { item, version };
+    if (!opening) throw new NotFound('That opening');
+  }
+  const there = await tx.item.findMany({ where: { projectId, openingId, kind }, select: { key: true } });
+  judgeNewItem({ kind, key, title, openingId, keysThere: there.map((sibling) => sibling.key) });
+  const item: ItemRow = { itemId: randomUUID(), projectId, openingId, kind, key, title };
+  await tx.item.create({
+    data: { id: item.itemId, projectId, openingId, kind, key, title, createdAt: at },
+    select: { id: true },
   });
+  await use.append('item.created', { itemId: item.itemId, openingId, kind, key, title });
+  const version = input.content === undefined ? null : await firstVersion(use, item, input.content, reason);
+  return { item, version };
 }
 
 async function firstVersion(

@@ -48,7 +48,7 @@ export interface SavedVersion extends MadeVersion {
 export async function saveVersion(deps: RecordDeps, actor: Actor, input: SaveVersion): Promise<SavedVersion> {
   const itemId = knownId(input.itemId, 'That item');
   try {
-    return await useCase(deps, actor, 'item.save', (use) => save(use, itemId, input));
+    return await useCase(deps, actor, 'item.save', (use) => addVersion(use, itemId, input));
   } catch (error) {
     if (error instanceof Conflict || error instanceof Invalid || error instanceof Refused) {
       await saveDraft(deps, actor, {
@@ -61,7 +61,8 @@ export async function saveVersion(deps: RecordDeps, actor: Actor, input: SaveVer
   }
 }
 
-async function save(use: UseCase, itemId: string, input: SaveVersion): Promise<SavedVersion> {
+/** `saveVersion` inside a use case that does more than this. Throws as it does; keeps no draft. */
+export async function addVersion(use: UseCase, itemId: string, input: SaveVersion): Promise<SavedVersion> {
   const { tx, actor, kinds } = use;
   const item = await findItem(tx, actor.projectId, itemId);
   if (!item) throw new NotFound('That item');

@@ -131,6 +131,20 @@ export async function versionsById(
   return rows.map(record).sort((a, b) => (place.get(a.versionId) ?? 0) - (place.get(b.versionId) ?? 0));
 }
 
+/** All versions of some items of one project, whole, oldest first. */
+export async function versionsOfItems(
+  tx: Transaction,
+  projectId: string,
+  itemIds: readonly string[],
+): Promise<VersionRecord[]> {
+  const rows = await tx.version.findMany({
+    where: { itemId: { in: [...itemIds] }, projectId },
+    orderBy: [{ itemId: 'asc' }, { number: 'asc' }],
+    include: words,
+  });
+  return rows.map(record);
+}
+
 /** An item's versions, newest first, without their content. `before`: only numbers below it. */
 export async function versionLines(
   tx: Transaction,

@@ -14,6 +14,8 @@ export interface CsvError {
 
 export interface ParsedSchedule {
   readonly rows: readonly FasteningRow[];
+  /** For each of `rows`, where it stands in the file: the heading is row 1. */
+  readonly rowNumbers: readonly number[];
   readonly errors: readonly CsvError[];
 }
 
@@ -103,6 +105,11 @@ function readValue(column: Column, text: string): { value: unknown } | { sentenc
   }
 }
 
+/** The heading under which a value of a row stands in the file; empty for the row as a whole. */
+export function headingOf(path: string): string {
+  return path === '' ? '' : columnFor(scheduleColumns(MOST_MEMBERS), path.split('.'));
+}
+
 /** The first column at or under the path of a finding. */
 function columnFor(columns: readonly Column[], path: readonly PropertyKey[]): string {
   const under = (column: Column): boolean =>
@@ -168,15 +175,17 @@ export function parseSchedule(text: string): ParsedSchedule {
   if (text.length > LONGEST_TEXT) {
     return {
       rows: [],
+      rowNumbers: [],
       errors: [{ row: 1, column: '', sentence: 'The file is too long to be a fastening schedule.' }],
     };
   }
   const { records, problem } = readRecords(text);
-  if (problem !== undefined) return { rows: [], errors: [{ ...problem, column: '' }] };
+  if (problem !== undefined) return { rows: [], rowNumbers: [], errors: [{ ...problem, column: '' }] };
   const [heading, ...body] = records;
   if (heading === undefined || heading.every((cell) => cell.trim() === '')) {
     return {
       rows: [],
+      rowNumbers: [],
       errors: [{ row: 1, column: '', sentence: 'The file is empty: its first row must hold the headings.' }],
     };
   }
@@ -186,6 +195,7 @@ export function parseSchedule(text: string): ParsedSchedule {
   if (filled.length > MOST_ROWS) {
     return {
       rows: [],
+      rowNumbers: [],
       errors: [{ row: MOST_ROWS + 2, column: '', sentence: `A schedule has at most ${MOST_ROWS} rows.` }],
     };
   }
@@ -206,6 +216,7 @@ export function parseSchedule(text: string): ParsedSchedule {
     return column;
   });
   const rows: FasteningRow[] = [];
+  const rowNumbers: number[] = [];
   for (const { record, rowNumber } of filled) {
     const read = readRow(record, columns, rowNumber);
     errors.push(...read.errors);
@@ -213,7 +224,10 @@ export function parseSchedule(text: string): ParsedSchedule {
     const { id } = read.row;
     if (rows.some((row) => row.id === id)) {
       errors.push({ row: rowNumber, column: 'id', sentence: `The id "${id}" is used by a row above.` });
-    } else rows.push(read.row);
+    } else {
+      rows.push(read.row);
+      rowNumbers.push(rowNumber);
+    }
   }
-  return { rows, errors };
+  return { rows, rowNumbers, errors };
 }
