@@ -28,6 +28,10 @@ const words: Words = {
     `added a file, ${mediaType}, ${bytes} bytes (${sha256.slice(0, 12)})`,
   'attachment.shared': ({ shared }) =>
     shared ? 'showed a file to the owner' : 'took a file back from the owner’s page',
+  'note.saved': ({ number }) =>
+    number === 1
+      ? 'put a note on a drawing or photo'
+      : `changed a note on a drawing or photo (version ${number})`,
   'visit.opened': ({ number, kind }) => `opened visit ${number} (${kind})`,
   'finding.recorded': ({ result, reason }) => `found: ${result.replace('_', ' ')}${because(reason)}`,
   'visit.closed': ({ outcome, portion, summary }) =>
