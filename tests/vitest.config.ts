@@ -11,7 +11,7 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     globalSetup: ['tests/support/database.setup.ts'],
     exclude: ['**/node_modules/**', '**/.stryker-tmp/**'],
-    testTimeout: 30_000,
+    testTimeout: 90_000,
     hookTimeout: 120_000,
     pool: 'forks',
     maxWorkers: 2,
