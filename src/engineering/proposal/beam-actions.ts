@@ -8,7 +8,9 @@ import {
 import type { Load, LoadKind, SnowCase } from '../loads/load.ts';
 import { takeOffLoads, type LoadTakeOff } from '../loads/take-off/take-off.ts';
 import {
+  combine,
   envelopeOf,
+  extremesOf,
   loadsForShear,
   solveLoadCases,
   type BeamEnvelope,
@@ -48,6 +50,7 @@ export interface BeamActions {
    * 1 plf, which `withOwnWeight` brings to its size.
    */
   readonly solved: SolvedCases;
+  readonly passing: readonly PassingSag[];
   readonly weightPlf: number;
   readonly envelope: BeamEnvelope;
   /** The same with the loads near the supports left out, where NDS 3.4.3.1 lets them be. */
@@ -71,6 +74,13 @@ export function withOwnWeight(
   return { ...factors, [OWN_WEIGHT]: (factors.D ?? 0) * weightPlf };
 }
 
+/** The sag under the loads of one combination that come and go, as E·I·δ; the member's weight has no part in it. */
+export interface PassingSag {
+  /** 'L', '0.75L + 0.75S'; 'D alone' where nothing comes and goes. */
+  readonly name: string;
+  readonly eiLbIn3: number;
+}
+
 /** What does not depend on the member: one take-off and one solution serve every candidate. */
 export interface PreparedBeam {
   readonly geometry: BeamGeometry;
@@ -80,6 +90,7 @@ export interface PreparedBeam {
   readonly model: BeamModel;
   readonly cases: readonly LoadCase[];
   readonly solved: SolvedCases;
+  readonly passing: readonly PassingSag[];
   readonly placement: Beam['placement'];
 }
 
@@ -112,16 +123,36 @@ export function prepareBeam(
     ...loadCasesOf(split.loads, geometry),
     { kind: OWN_WEIGHT, loads: asBeamLoads(own, geometry) },
   ];
+  const combinations = beamCombinations([...split.loads, own], criteria);
+  const solved = solveLoadCases(model, cases);
   return {
     geometry,
     takeOff,
     split,
-    combinations: beamCombinations([...split.loads, own], criteria),
+    combinations,
     model,
     cases,
-    solved: solveLoadCases(model, cases),
+    solved,
+    passing: passingSags(solved, combinations),
     placement: beam.placement,
   };
+}
+
+/** Each combination with the dead load in full, its wind apart, once. */
+function passingSags(solved: SolvedCases, combinations: readonly BeamCombination[]): PassingSag[] {
+  const sags = new Map<string, PassingSag>();
+  for (const { factors, combination, name } of combinations) {
+    if ((factors.W ?? 0) !== 0 || combination.factors.D !== 1) continue;
+    const words = name.replace(/^D( \+ )?/, '') || 'D alone';
+    if (!sags.has(words)) sags.set(words, { name: words, eiLbIn3: peakSag(solved, { ...factors, D: 0 }) });
+  }
+  return [...sags.values()];
+}
+
+/** The largest sag of the span, as E·I·δ; the sign is that of the larger of sag and rise. */
+export function peakSag(solved: SolvedCases, factors: Readonly<Record<string, number>>): number {
+  const { max, min } = extremesOf(combine(solved, factors)).deflectionIn;
+  return max.value >= -min.value ? max.value : min.value;
 }
 
 /**
@@ -130,7 +161,7 @@ export function prepareBeam(
  * @param depthIn the member's depth, for the loads that NDS 3.4.3.1 leaves out of shear
  */
 export function actOn(prepared: PreparedBeam, weightPlf: number, depthIn: number): BeamActions {
-  const { geometry, takeOff, split, solved, model, cases, placement } = prepared;
+  const { geometry, takeOff, split, solved, passing, placement } = prepared;
   const combinations = prepared.combinations.map((one) => ({
     ...one,
     factors: withOwnWeight(one.factors, weightPlf),
@@ -144,10 +175,11 @@ export function actOn(prepared: PreparedBeam, weightPlf: number, depthIn: number
     notices: [...takeOff.notices, ...split.notices],
     combinations,
     solved,
+    passing,
     weightPlf,
     envelope,
     envelopeForShear:
-      placement === 'dropped' ? shearEnvelope(model, cases, combinations, geometry, depthIn) : envelope,
+      placement === 'dropped' ? envelopeOf(solvedForShear(prepared, depthIn), combinations) : envelope,
     reactions: reactionsByKind(solved, weightPlf),
   };
 }
@@ -214,16 +246,16 @@ function asBeamLoads(load: Load, { spanIn, bearingLeftIn }: BeamGeometry): BeamL
   return parts;
 }
 
-function shearEnvelope(
-  model: BeamModel,
-  cases: readonly LoadCase[],
-  combinations: readonly BeamCombination[],
-  geometry: BeamGeometry,
+/** The same cases with the loads near the supports left out, as far as NDS 3.4.3.1 lets them be. */
+export function solvedForShear(
+  { model, cases, geometry }: Pick<PreparedBeam, 'model' | 'cases' | 'geometry'>,
   depthIn: number,
-): BeamEnvelope {
+): SolvedCases {
   const half = Math.min(geometry.bearingLeftIn, geometry.bearingRightIn) / 2;
-  const kept = cases.map((one) => ({ ...one, loads: loadsForShear(model, one.loads, depthIn, half) }));
-  return envelopeOf(solveLoadCases(model, kept), combinations);
+  return solveLoadCases(
+    model,
+    cases.map((one) => ({ ...one, loads: loadsForShear(model, one.loads, depthIn, half) })),
+  );
 }
 
 function reactionsByKind(solved: SolvedCases, weightPlf: number): BeamActions['reactions'] {

@@ -1,4 +1,3 @@
-import { combine, extremesOf, type Governing } from '../statics/index.ts';
 import type { Check, Notice } from '../trace/step.ts';
 import {
   checkWoodBeam,
@@ -9,7 +8,17 @@ import {
   type WoodBeamInput,
   type WoodMember,
 } from '../wood/index.ts';
-import { analyseBeamActions, withOwnWeight, type BeamActions, type BeamCombination } from './beam-actions.ts';
+import {
+  actOn,
+  peakSag,
+  prepareBeam,
+  withOwnWeight,
+  type BeamActions,
+  type PassingSag,
+  type PreparedBeam,
+} from './beam-actions.ts';
+import { forcesOf, type CombinationForces } from './beam-forces.ts';
+import type { BeamGeometry } from './beam-geometry.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam } from './design.ts';
 import { actWithFlitch } from './flitch-beam.ts';
@@ -26,20 +35,30 @@ export interface ActedBeam {
   readonly rigidityLbIn2: number;
 }
 
-/** Judges the member by the standard of its material. */
-export function actWith(survey: Survey, criteria: Criteria, beam: Beam): ActedBeam {
+/**
+ * Judges the member by the standard of its material.
+ *
+ * @param prepared the opening's loads and statics, where they are known already
+ */
+export function actWith(
+  survey: Survey,
+  criteria: Criteria,
+  beam: Beam,
+  prepared: PreparedBeam = prepareBeam(survey, criteria, beam),
+): ActedBeam {
   const { member } = beam;
   switch (member.kind) {
     case 'steel':
-      return actWithSteel(survey, criteria, { ...beam, member });
+      return actWithSteel(survey, criteria, { ...beam, member }, prepared);
     case 'flitch':
-      return actWithFlitch(survey, criteria, { ...beam, member });
+      return actWithFlitch(survey, criteria, { ...beam, member }, prepared);
     case 'sawn':
     case 'composite':
     case 'glulam': {
       const wood = woodMember(member, criteria.editions.nds);
-      const actions = analyseBeamActions(survey, criteria, beam, wood.weightPlf, wood.depthIn);
-      const input = woodBeamInput(woodDemands(actions, criteria), survey, criteria, beam, wood);
+      const actions = actOn(prepared, wood.weightPlf, wood.depthIn);
+      const demands = woodDemands(actions.geometry, forcesOf(actions), deflectionDemands(actions), criteria);
+      const input = woodBeamInput(demands, survey, criteria, beam, wood);
       return {
         actions,
         checks: checkWoodBeam(input),
@@ -64,38 +83,38 @@ function pushDown(value: number, scale: number): number {
   return value > NOTHING * scale ? value : 0;
 }
 
+type Demands = Pick<WoodBeamInput, 'spanIn' | 'combinations' | 'bearings' | 'deflections' | 'limits'>;
+
 /** The part of a wood beam's input that its statics decide, whatever the member: the search makes it once a weight. */
 export function woodDemands(
-  actions: BeamActions,
+  geometry: BeamGeometry,
+  forces: readonly CombinationForces[],
+  deflections: WoodBeamInput['deflections'],
   criteria: Criteria,
-): Pick<WoodBeamInput, 'spanIn' | 'combinations' | 'bearings' | 'deflections' | 'limits'> {
-  const { geometry, envelope, envelopeForShear, combinations } = actions;
-  const scale = Math.max(1, Math.abs(envelope.momentLbIn.max.value), Math.abs(envelope.momentLbIn.min.value));
+): Demands {
+  const scale = Math.max(1, ...forces.map((one) => Math.max(one.momentMaxLbIn, -one.momentMinLbIn)));
   return {
     spanIn: geometry.spanIn,
-    combinations: envelope.byCombination.map((one, index) => {
-      const near = envelopeForShear.byCombination[index] ?? one;
-      return {
-        name: one.combination.name,
-        loadDuration: one.combination.durationFactor,
-        momentLbIn: pushDown(one.momentLbIn.max.value, scale),
-        momentNegativeLbIn: pushDown(-one.momentLbIn.min.value, scale),
-        shearLb: largest(near.shearLb),
-        shearAtSupportLb: largest(one.shearLb),
-        reactionsLb: one.reactions.map(({ forceLb }) => Math.max(0, forceLb.max.value)),
-      };
-    }),
+    combinations: forces.map((one) => ({
+      name: one.name,
+      loadDuration: one.durationFactor,
+      momentLbIn: pushDown(one.momentMaxLbIn, scale),
+      momentNegativeLbIn: pushDown(-one.momentMinLbIn, scale),
+      shearLb: one.shearNearLb,
+      shearAtSupportLb: one.shearLb,
+      reactionsLb: one.reactionsLb.map((forceLb) => Math.max(0, forceLb)),
+    })),
     bearings: [
       { id: 'left', label: 'left bearing', lengthIn: geometry.bearingLeftIn, endDistanceIn: 0 },
       { id: 'right', label: 'right bearing', lengthIn: geometry.bearingRightIn, endDistanceIn: 0 },
     ],
-    deflections: deflectionDemands(actions, combinations),
+    deflections,
     limits: deflectionLimits(criteria),
   };
 }
 
 export function woodBeamInput(
-  demands: ReturnType<typeof woodDemands>,
+  demands: Demands,
   survey: Survey,
   criteria: Criteria,
   beam: Pick<Beam, 'unbracedIn' | 'endNotchIn' | 'wet'>,
@@ -119,10 +138,6 @@ export function woodBeamInput(
   };
 }
 
-function largest({ max, min }: { readonly max: Governing; readonly min: Governing }): number {
-  return Math.max(max.value, -min.value, 0);
-}
-
 /** Joists that land on or hang from the beam hold its upper edge; without any, nothing does. */
 export function joistSpacing(survey: Survey, spanIn: number): number {
   const spacings = survey.strips.filter((strip) => strip.carries !== 'roof').map((strip) => strip.spacingIn);
@@ -143,33 +158,26 @@ export function deflectionLimits(criteria: Criteria): WoodBeamInput['limits'] {
  * The two peaks are added even where they lie at slightly different places, which errs on the safe side.
  */
 export function deflectionDemands(
-  actions: BeamActions,
-  combinations: readonly BeamCombination[],
+  actions: Pick<BeamActions, 'geometry' | 'passing' | 'solved' | 'weightPlf'>,
 ): WoodBeamInput['deflections'] {
-  const { geometry } = actions;
-  const dead = peakDeflection(actions, { D: 1 });
-  const demands = new Map<string, WoodBeamInput['deflections'][number]>();
-  for (const { factors, combination, name } of combinations) {
-    const { W = 0, ...rest } = factors;
-    if (W !== 0 || combination.factors.D !== 1) continue;
-    const passing = { ...rest, D: 0 };
-    const words = name.replace(/^D( \+ )?/, '');
-    demands.set(words, {
-      id: 'span',
-      name: words === '' ? 'D alone' : words,
-      spanIn: geometry.spanIn,
-      shortTermEiLbIn3: peakDeflection(actions, passing),
-      longTermEiLbIn3: dead,
-    });
-  }
-  return [...demands.values()];
+  return sagDemands(actions.geometry.spanIn, actions.passing, deadSag(actions));
 }
 
-/** The largest sag of the span under some loads, as E·I·δ; the sign is that of the larger of sag and rise. */
-export function peakDeflection(
-  { solved, weightPlf }: Pick<BeamActions, 'solved' | 'weightPlf'>,
-  factors: Readonly<Record<string, number>>,
-): number {
-  const { max, min } = extremesOf(combine(solved, withOwnWeight(factors, weightPlf))).deflectionIn;
-  return max.value >= -min.value ? max.value : min.value;
+export function sagDemands(
+  spanIn: number,
+  passing: readonly PassingSag[],
+  deadEiLbIn3: number,
+): WoodBeamInput['deflections'] {
+  return passing.map(({ name, eiLbIn3 }) => ({
+    id: 'span',
+    name,
+    spanIn,
+    shortTermEiLbIn3: eiLbIn3,
+    longTermEiLbIn3: deadEiLbIn3,
+  }));
+}
+
+/** The sag under the dead load with the member's own weight, as E·I·δ. */
+export function deadSag({ solved, weightPlf }: Pick<BeamActions, 'solved' | 'weightPlf'>): number {
+  return peakSag(solved, withOwnWeight({ D: 1 }, weightPlf));
 }

@@ -1,7 +1,7 @@
 import { referenceLateral } from '../fasteners/dowels/lateral.ts';
 import { checkFlitchBeam, flitchSection, type FlitchBeamInput } from '../flitch/index.ts';
 import { A36 } from '../steel/index.ts';
-import { governingCheck, type Notice } from '../trace/step.ts';
+import type { Check, Notice } from '../trace/step.ts';
 import {
   adjustedShearPsi,
   bearingResistance,
@@ -12,14 +12,8 @@ import {
   woodMember,
   type WoodMember,
 } from '../wood/index.ts';
-import { analyseBeamActions, type BeamActions } from './beam-actions.ts';
-import {
-  deflectionDemands,
-  deflectionLimits,
-  joistSpacing,
-  peakDeflection,
-  type ActedBeam,
-} from './beam-member.ts';
+import { actOn, type BeamActions, type PreparedBeam } from './beam-actions.ts';
+import { deadSag, deflectionLimits, joistSpacing, type ActedBeam } from './beam-member.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam, FlitchMember } from './design.ts';
 import type { Survey } from './survey.ts';
@@ -33,6 +27,7 @@ export function actWithFlitch(
   survey: Survey,
   criteria: Criteria,
   beam: Beam & { readonly member: FlitchMember },
+  prepared: PreparedBeam,
 ): ActedBeam {
   const { member } = beam;
   const wood = woodMember(
@@ -47,21 +42,28 @@ export function actWithFlitch(
   );
   const steelAreaIn2 = member.plates * member.plateThicknessIn * member.plateDepthIn;
   const weightPlf = wood.weightPlf + (steelAreaIn2 / 144) * STEEL_PCF;
-  const actions = analyseBeamActions(survey, criteria, beam, weightPlf, wood.depthIn);
+  const actions = actOn(prepared, weightPlf, wood.depthIn);
   const results = actions.envelope.byCombination.map((_one, index) =>
     checkFlitchBeam(flitchInput(survey, criteria, beam, wood, actions, index)),
-  );
-  const worst = results.reduce((most, one) =>
-    (governingCheck(one.checks)?.ratio ?? 0) > (governingCheck(most.checks)?.ratio ?? 0) ? one : most,
   );
   const { wood: plies, plate } = flitchInput(survey, criteria, beam, wood, actions, 0);
   return {
     actions,
-    checks: worst.checks,
-    notices: [...worst.notices, ...assumptions(member)],
+    checks: worstOfEach(results.flatMap(({ checks }) => checks)),
+    notices: [...(results[0]?.notices ?? []), ...assumptions(member)],
     weightPlf,
     rigidityLbIn2: flitchSection({ wood: plies, plate }).rigidityLbIn2,
   };
+}
+
+/** Of every check the combination that asks most of it: CD of the wood differs from one to the next. */
+function worstOfEach(checks: readonly Check[]): Check[] {
+  const worst = new Map<string, Check>();
+  for (const check of checks) {
+    const known = worst.get(check.id);
+    if (known === undefined || check.ratio > known.ratio) worst.set(check.id, check);
+  }
+  return [...worst.values()];
 }
 
 function assumptions(member: FlitchMember): Notice[] {
@@ -89,20 +91,20 @@ function flitchInput(
   const loadDuration = combination?.durationFactor ?? 1;
   const name = combination?.name ?? '';
   const factors = memberFactors(wood, ORDINARY_CONDITIONS);
+  const { max, min } = one.momentLbIn;
+  const sagging = max.value >= -min.value;
   const bending = bendingResistance({
     member: wood,
     factors,
     loadDuration,
-    face: 'bottom',
-    unbracedIn: beam.unbracedIn ?? joistSpacing(survey, geometry.spanIn),
+    face: sagging ? 'bottom' : 'top',
+    // Under uplift the bottom edge is pressed, and nothing is counted on to hold it between the supports.
+    unbracedIn: sagging ? (beam.unbracedIn ?? joistSpacing(survey, geometry.spanIn)) : geometry.spanIn,
     loadCase: 'any',
     volumeLengthIn: geometry.spanIn,
   });
-  const dead = Math.max(0, peakDeflection(actions, { D: 1 }));
-  const passing = Math.max(
-    0,
-    ...deflectionDemands(actions, combinations).map((demand) => Math.abs(demand.shortTermEiLbIn3)),
-  );
+  const dead = Math.max(0, deadSag(actions));
+  const passing = Math.max(0, ...actions.passing.map(({ eiLbIn3 }) => Math.abs(eiLbIn3)));
   const limits = deflectionLimits(criteria);
   return {
     wood: {
@@ -130,7 +132,7 @@ function flitchInput(
       allowableLb: boltAllowableLb(member, wood, criteria) * loadDuration,
     },
     editions: criteria.editions,
-    momentLbIn: Math.max(0, one.momentLbIn.max.value),
+    momentLbIn: Math.max(0, max.value, -min.value),
     shearLb: Math.max(one.shearLb.max.value, -one.shearLb.min.value, 0),
     lineLoadLbPerIn: heaviestLineLoad(actions, combination?.factors ?? {}),
     landingLb: heaviestLanding(actions, combination?.factors ?? {}),

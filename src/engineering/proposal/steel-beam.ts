@@ -1,12 +1,6 @@
 import { checkSteelBeam, proposeBearingPlate, steelRigidityLbIn2, wideFlange } from '../steel/index.ts';
-import { analyseBeamActions } from './beam-actions.ts';
-import {
-  deflectionDemands,
-  deflectionLimits,
-  joistSpacing,
-  peakDeflection,
-  type ActedBeam,
-} from './beam-member.ts';
+import { actOn, type PreparedBeam } from './beam-actions.ts';
+import { deadSag, deflectionLimits, joistSpacing, type ActedBeam } from './beam-member.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam, SteelMember } from './design.ts';
 import type { Survey } from './survey.ts';
@@ -22,19 +16,19 @@ export function actWithSteel(
   survey: Survey,
   criteria: Criteria,
   beam: Beam & { readonly member: SteelMember },
+  prepared: PreparedBeam,
 ): ActedBeam {
   const { shape: name, fyKsi } = beam.member;
   const shape = wideFlange(name);
-  const actions = analyseBeamActions(survey, criteria, beam, shape.weightPlf, shape.depthIn);
-  const { envelope, geometry, combinations } = actions;
+  const actions = actOn(prepared, shape.weightPlf, shape.depthIn);
+  const { envelope, geometry, passing } = actions;
   const { momentLbIn, shearLb } = envelope;
   const sagging = momentLbIn.max.value >= -momentLbIn.min.value;
   const moment = sagging ? momentLbIn.max : momentLbIn.min;
   const shear = shearLb.max.value >= -shearLb.min.value ? shearLb.max : shearLb.min;
-  const passing = deflectionDemands(actions, combinations).map((demand) => Math.abs(demand.shortTermEiLbIn3));
-  const dead = peakDeflection(actions, { D: 1 });
+  const dead = deadSag(actions);
   const limits = deflectionLimits(criteria);
-  const live = Math.max(0, ...passing);
+  const live = Math.max(0, ...passing.map(({ eiLbIn3 }) => Math.abs(eiLbIn3)));
   const { checks, notices, weightPlf } = checkSteelBeam({
     shape: name,
     fyKsi,

@@ -42,8 +42,7 @@ export interface PieceCurves {
 export function curvesOf(piece: Piece, ei: number, fromPart = 0, toPart = 1): PieceCurves {
   const { lengthIn: h, loadLbPerIn: w, loadChangeLbPerIn: dw, shearLb: v, momentLbIn: m } = piece;
   const c = h / ei;
-  const shear = [v, -h * w, (-h * dw) / 2];
-  const moment = [m, h * v, (-h * h * w) / 2, (-h * h * dw) / 6];
+  const { shear, moment, shearStops, momentStops } = forceCurvesOf(piece, fromPart, toPart);
   const slope = [piece.slopeRad, -c * m, (-c * h * v) / 2, (c * h * h * w) / 6, (c * h * h * dw) / 24];
   const deflection = [
     piece.deflectionIn,
@@ -53,11 +52,22 @@ export function curvesOf(piece: Piece, ei: number, fromPart = 0, toPart = 1): Pi
     (c * h * h * h * w) / 24,
     (c * h * h * h * dw) / 120,
   ];
-  const shearStops = rootsBetween([w, dw], [fromPart, toPart]);
-  const momentStops = rootsBetween(shear, shearStops);
   const slopeStops = rootsBetween(moment, momentStops);
   const deflectionStops = rootsBetween(slope, slopeStops);
   return { shear, moment, slope, deflection, shearStops, momentStops, slopeStops, deflectionStops };
+}
+
+/** Shear and moment alone, which do not ask for the beam's stiffness. */
+function forceCurvesOf(
+  { lengthIn: h, loadLbPerIn: w, loadChangeLbPerIn: dw, shearLb: v, momentLbIn: m }: Piece,
+  fromPart: number,
+  toPart: number,
+): Pick<PieceCurves, 'shear' | 'moment' | 'shearStops' | 'momentStops'> {
+  const shear = [v, -h * w, (-h * dw) / 2];
+  const moment = [m, h * v, (-h * h * w) / 2, (-h * h * dw) / 6];
+  const shearStops = rootsBetween([w, dw], [fromPart, toPart]);
+  const momentStops = rootsBetween(shear, shearStops);
+  return { shear, moment, shearStops, momentStops };
 }
 
 /** Equal within rounding: the later place does not win. */
@@ -114,4 +124,18 @@ export function extremesOf(
     deflectionIn.take(curves.deflection, curves.deflectionStops, piece);
   }
   return { shearLb, momentLbIn, slopeRad, deflectionIn };
+}
+
+/** Shear and moment of `extremesOf` over the whole beam, at a fraction of the work: for many members on one span. */
+export function forceExtremesOf(analysis: BeamAnalysis): Pick<Extremes, 'shearLb' | 'momentLbIn'> {
+  const { lengthIn } = analysis.line.model;
+  const shearLb = new Tally();
+  const momentLbIn = new Tally();
+  for (const piece of analysis.pieces) {
+    if (isSamePlace(0, piece.lengthIn, lengthIn)) continue;
+    const curves = forceCurvesOf(piece, 0, 1);
+    shearLb.take(curves.shear, curves.shearStops, piece);
+    momentLbIn.take(curves.moment, curves.momentStops, piece);
+  }
+  return { shearLb, momentLbIn };
 }

@@ -22,8 +22,15 @@ export {
   type ReactionEnvelope,
   type SectionEnvelope,
 } from './envelope.ts';
-export { extremesOf, type Extreme, type Extremes, type Range } from './extremes.ts';
-export { combine, solveLoadCases, type Arrangement, type LoadCase, type SolvedCases } from './load-cases.ts';
+export { extremesOf, forceExtremesOf, type Extreme, type Extremes, type Range } from './extremes.ts';
+export {
+  combine,
+  solveLoadCases,
+  superpose,
+  type Arrangement,
+  type LoadCase,
+  type SolvedCases,
+} from './load-cases.ts';
 export type { PatternRule } from './patterns.ts';
 export { samplesOf, type Sample } from './samples.ts';
 export { loadsForShear, shearNearSupports, type SupportShear } from './shear-near-supports.ts';

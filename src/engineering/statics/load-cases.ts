@@ -101,3 +101,12 @@ export function combine(
   refuseOverflow(sum);
   return sum;
 }
+
+/** What is known already, with one more load on it. */
+export function superpose(known: BeamAnalysis, more: BeamAnalysis, factor: number): BeamAnalysis {
+  const sum = new Superposition(known.line);
+  sum.add(known, 1);
+  sum.add(more, finite(factor, 'factor'));
+  refuseOverflow(sum);
+  return sum;
+}

@@ -4,6 +4,7 @@ import { SAWN_SIZES } from '../../materials/lumber-sizes.ts';
 import { gradesFor } from '../../materials/sawn-lumber.ts';
 import { SPECIES_CODES } from '../../materials/wood-species.ts';
 import { wideFlanges } from '../../steel/index.ts';
+import { woodMember, type NdsEdition, type WoodChoice, type WoodMember } from '../../wood/index.ts';
 import type { GlulamMember, Member, SawnMember, CompositeMember, SteelMember } from '../design.ts';
 
 export type MaterialKind = 'sawn' | 'composite' | 'glulam' | 'steel';
@@ -73,10 +74,51 @@ function steel(): SteelMember[] {
   return wideFlanges.map(({ shape }) => ({ kind: 'steel' as const, shape, fyKsi: WIDE_FLANGE_FY_KSI }));
 }
 
+const MAKERS: Readonly<Record<MaterialKind, () => readonly Member[]>> = { sawn, composite, glulam, steel };
+const made = new Map<MaterialKind, readonly Member[]>();
+
+/** The catalogue never changes while the program runs: each kind of it is written down once. */
+function membersOf(kind: MaterialKind): readonly Member[] {
+  const members = made.get(kind) ?? MAKERS[kind]();
+  made.set(kind, members);
+  return members;
+}
+
 /** Every member the engine can judge by itself: species × grade × size × plies, composites, glulam, wide flanges. */
 export function beamCatalogue(
   kinds: readonly MaterialKind[] = ['sawn', 'composite', 'glulam', 'steel'],
-): Member[] {
-  const make = { sawn, composite, glulam, steel };
-  return kinds.flatMap((kind): Member[] => make[kind]());
+): readonly Member[] {
+  return kinds.flatMap(membersOf);
+}
+
+/** Names a member in price lists and results: 'composite LVL 2.0E 1.75x11.875 x3'. */
+export function memberKey(member: Member): string {
+  switch (member.kind) {
+    case 'sawn':
+      return `sawn ${member.species} ${member.grade} ${member.size} x${member.plies}`;
+    case 'composite':
+      return `composite ${member.class} ${member.thicknessIn}x${member.depthIn} x${member.plies}`;
+    case 'glulam':
+      return `glulam ${member.combination} ${member.widthIn}x${member.depthIn}`;
+    case 'steel':
+      return `steel ${member.shape}`;
+    case 'flitch':
+      return `flitch ${member.species} ${member.grade} ${member.size} x${member.woodPlies} + ${member.plates} x ${member.plateThicknessIn}x${member.plateDepthIn}`;
+  }
+}
+
+/** What of a wood member no opening decides. */
+export interface WoodEntry {
+  readonly wood: WoodMember;
+  readonly key: string;
+}
+
+const woods = new WeakMap<Member, Map<NdsEdition, WoodEntry>>();
+
+/** The member as the wood rules see it; read from the tables once for each edition. */
+export function woodEntry(member: WoodChoice & Member, edition: NdsEdition): WoodEntry {
+  const byEdition = woods.get(member) ?? new Map<NdsEdition, WoodEntry>();
+  const entry = byEdition.get(edition) ?? { wood: woodMember(member, edition), key: memberKey(member) };
+  woods.set(member, byEdition.set(edition, entry));
+  return entry;
 }

@@ -1,13 +1,14 @@
+import { sawnSize } from '../../materials/lumber-sizes.ts';
 import { wideFlange } from '../../steel/index.ts';
 import { Refusal } from '../../trace/refusal.ts';
-import { evaluateWoodBeam, woodMember, type WoodMember } from '../../wood/index.ts';
-import { actOn, prepareBeam } from '../beam-actions.ts';
-import { calculateBeam } from '../beam.ts';
-import { woodBeamInput, woodDemands } from '../beam-member.ts';
+import { evaluateWoodBeam, type WoodMember } from '../../wood/index.ts';
+import { prepareBeam, type PreparedBeam } from '../beam-actions.ts';
+import { forcesByWeight } from '../beam-forces.ts';
+import { actWith, deadSag, joistSpacing, sagDemands, woodBeamInput, woodDemands } from '../beam-member.ts';
 import type { Criteria } from '../criteria.ts';
 import type { Beam, Member } from '../design.ts';
 import type { Survey } from '../survey.ts';
-import { beamCatalogue, type MaterialKind } from './catalogue.ts';
+import { beamCatalogue, memberKey, woodEntry, type MaterialKind } from './catalogue.ts';
 
 export interface SearchInput {
   readonly survey: Survey;
@@ -33,7 +34,7 @@ export interface Candidate {
   readonly utilization: number;
   /** The check with that ratio: 'beam.bending'. */
   readonly governing: string;
-  /** Every check that is not met, worst first; empty where it passes. */
+  /** Every check that is not met, and the depth where it does not fit, worst first; empty where it would do. */
   readonly failing: readonly { readonly check: string; readonly ratio: number }[];
   readonly pricePerFoot?: number;
 }
@@ -41,33 +42,21 @@ export interface Candidate {
 export interface SearchResult {
   /** What passes and fits, best first by the rule. */
   readonly ranked: readonly Candidate[];
-  /** What misses by little, nearest first, with the reason. */
+  /** What misses by little in every respect, nearest first, with the reasons. */
   readonly nearMisses: readonly Candidate[];
   readonly judged: number;
   readonly rule: string;
 }
 
+/** One part in 10⁹, as `makeCheck` grants it. */
+const SLACK = 1e-9;
+/** Named like a check, so that a list of reasons reads alike. */
+const DEPTH = 'fit.depth';
 /** How near a miss has to be to be told. */
 const NEAR = 1.25;
 
 export const RANKING_RULE =
   'Of what passes every check and fits the depth: the cheaper first where prices are known, then the lighter, then fewer plies, then the better used.';
-
-/** Names a member in price lists and results: 'composite LVL 2.0E 1.75x11.875 x3'. */
-export function memberKey(member: Member): string {
-  switch (member.kind) {
-    case 'sawn':
-      return `sawn ${member.species} ${member.grade} ${member.size} x${member.plies}`;
-    case 'composite':
-      return `composite ${member.class} ${member.thicknessIn}x${member.depthIn} x${member.plies}`;
-    case 'glulam':
-      return `glulam ${member.combination} ${member.widthIn}x${member.depthIn}`;
-    case 'steel':
-      return `steel ${member.shape}`;
-    case 'flitch':
-      return `flitch ${member.species} ${member.grade} ${member.size} x${member.woodPlies} + ${member.plates} x ${member.plateThicknessIn}x${member.plateDepthIn}`;
-  }
-}
 
 /**
  * Judges every member of the catalogue on all checks, each with its own weight, and ranks them by a stated rule.
@@ -76,17 +65,29 @@ export function memberKey(member: Member): string {
  * @throws Refusal where the opening itself can't be calculated
  */
 export function searchBeams(input: SearchInput): SearchResult {
-  const { survey } = input;
-  const depthAvailableIn = input.depthAvailableIn ?? survey.depthAvailableIn ?? Infinity;
-  const demandsFor = demandsByWeight(input);
-  const candidates = beamCatalogue(input.kinds).map((member) =>
-    judge(input, member, depthAvailableIn, demandsFor),
-  );
-  const ranked = candidates.filter((one) => one.passes && one.fitsDepth).sort(byRule);
-  const nearMisses = candidates
-    .filter((one) => !one.passes && one.fitsDepth && one.utilization <= NEAR)
-    .sort((one, other) => one.utilization - other.utilization);
-  return { ranked, nearMisses, judged: candidates.length, rule: RANKING_RULE };
+  const { survey, criteria, beam } = input;
+  const prepared = prepareBeam(survey, criteria, beam);
+  const unbracedIn = beam.unbracedIn ?? joistSpacing(survey, prepared.geometry.spanIn);
+  const asked: Asked = {
+    ...input,
+    beam: { ...beam, unbracedIn },
+    prepared,
+    depthIn: input.depthAvailableIn ?? survey.depthAvailableIn ?? Infinity,
+    demandsFor: demandsByWeight(prepared, input),
+  };
+  const candidates = beamCatalogue(input.kinds).map((member) => judge(asked, member));
+  return {
+    ranked: candidates.filter((one) => one.passes && one.fitsDepth).sort(byRule),
+    nearMisses: candidates
+      .filter((one) => one.failing.length > 0 && missesBy(one) <= NEAR)
+      .sort((one, other) => missesBy(one) - missesBy(other)),
+    judged: candidates.length,
+    rule: RANKING_RULE,
+  };
+}
+
+function missesBy({ failing }: Candidate): number {
+  return failing[0]?.ratio ?? 0;
 }
 
 function byRule(one: Candidate, other: Candidate): number {
@@ -102,59 +103,86 @@ function byRule(one: Candidate, other: Candidate): number {
 type Demands = ReturnType<typeof woodDemands>;
 type DemandsFor = (weightPlf: number, depthIn: number) => Demands;
 
+/** The question with all that one opening answers for every member at once. */
+interface Asked extends SearchInput {
+  readonly prepared: PreparedBeam;
+  readonly depthIn: number;
+  readonly demandsFor: DemandsFor;
+}
+
 /** Members of one weight (and, where it matters to shear, one depth) share their statics. */
-function demandsByWeight({ survey, criteria, beam }: SearchInput): DemandsFor {
-  const prepared = prepareBeam(survey, criteria, beam);
-  const known = new Map<string, Demands>();
+function demandsByWeight(prepared: PreparedBeam, { criteria, beam }: SearchInput): DemandsFor {
+  const { geometry, passing, solved } = prepared;
+  const forcesFor = forcesByWeight(prepared);
+  const known = new Map<number, Map<number, Demands>>();
   return (weightPlf, depthIn) => {
-    const key = beam.placement === 'dropped' ? `${weightPlf} ${depthIn}` : `${weightPlf}`;
-    const found = known.get(key) ?? woodDemands(actOn(prepared, weightPlf, depthIn), criteria);
-    known.set(key, found);
-    return found;
+    const depth = beam.placement === 'dropped' ? depthIn : 0;
+    const ofDepth = known.get(depth) ?? new Map<number, Demands>();
+    known.set(depth, ofDepth);
+    const found = ofDepth.get(weightPlf);
+    if (found !== undefined) return found;
+    const sags = sagDemands(geometry.spanIn, passing, deadSag({ solved, weightPlf }));
+    const demands = woodDemands(geometry, forcesFor(weightPlf, depthIn), sags, criteria);
+    ofDepth.set(weightPlf, demands);
+    return demands;
   };
 }
 
-function judge(
-  input: SearchInput,
-  member: Member,
-  depthAvailableIn: number,
-  demandsFor: DemandsFor,
-): Candidate {
-  const { survey, criteria, beam } = input;
-  const common = (depthIn: number, weightPlf: number, plies: number) => {
-    const key = memberKey(member);
-    const price = input.pricePerFoot?.[key];
-    return {
-      member,
-      key,
-      depthIn,
-      weightPlf,
-      plies,
-      fitsDepth: depthIn <= depthAvailableIn,
-      ...(price === undefined ? {} : { pricePerFoot: price }),
-    };
-  };
+type Ratio = Candidate['failing'][number];
+
+function judge(asked: Asked, member: Member): Candidate {
+  const { survey, criteria, beam, prepared } = asked;
   if (member.kind === 'steel' || member.kind === 'flitch') {
-    const { checks } = calculateBeam(survey, criteria, { ...beam, member });
-    const shape = member.kind === 'steel' ? wideFlange(member.shape) : null;
-    return {
-      ...common(shape?.depthIn ?? 0, shape?.weightPlf ?? 0, 1),
-      ...verdict(checks.map(({ id, ratio }) => ({ check: id, ratio }))),
-    };
+    const { checks, actions } = actWith(survey, criteria, { ...beam, member }, prepared);
+    const depthIn =
+      member.kind === 'steel'
+        ? wideFlange(member.shape).depthIn
+        : Math.max(member.plateDepthIn, sawnSize(member.size, 'member.size').widthIn);
+    const ratios = checks.map(({ id, ratio }) => ({ check: id, ratio }));
+    return candidate(asked, member, memberKey(member), depthIn, actions.weightPlf, 1, ratios);
   }
-  const wood: WoodMember = woodMember(member, criteria.editions.nds);
-  const demands = demandsFor(wood.weightPlf, wood.depthIn);
+  const { wood, key } = woodEntry(member, criteria.editions.nds);
+  const ratios = ratiosOf(wood, asked);
+  return candidate(asked, member, key, wood.depthIn, wood.weightPlf, wood.plies, ratios);
+}
+
+function candidate(
+  asked: Asked,
+  member: Member,
+  key: string,
+  depthIn: number,
+  weightPlf: number,
+  plies: number,
+  ratios: readonly Ratio[],
+): Candidate {
+  let worst: Ratio = { check: '', ratio: 0 };
+  const failing: Ratio[] = [];
+  for (const one of ratios) {
+    if (one.ratio > worst.ratio) worst = one;
+    if (one.ratio > 1 + SLACK) failing.push(one);
+  }
+  const passes = failing.length === 0;
+  const fitsDepth = depthIn <= asked.depthIn;
+  if (!fitsDepth) failing.push({ check: DEPTH, ratio: depthIn / asked.depthIn });
+  if (failing.length > 1) failing.sort((one, other) => other.ratio - one.ratio);
+  const price = asked.pricePerFoot?.[key];
   return {
-    ...common(wood.depthIn, wood.weightPlf, wood.plies),
-    ...verdict(ratiosOf(wood, demands, input)),
+    member,
+    key,
+    depthIn,
+    weightPlf,
+    plies,
+    passes,
+    fitsDepth,
+    utilization: worst.ratio,
+    governing: worst.check,
+    failing,
+    ...(price === undefined ? {} : { pricePerFoot: price }),
   };
 }
 
-function ratiosOf(
-  wood: WoodMember,
-  demands: Demands,
-  { survey, criteria, beam }: SearchInput,
-): { readonly check: string; readonly ratio: number }[] {
+function ratiosOf(wood: WoodMember, { survey, criteria, beam, demandsFor }: Asked): Ratio[] {
+  const demands = demandsFor(wood.weightPlf, wood.depthIn);
   try {
     const { states } = evaluateWoodBeam(woodBeamInput(demands, survey, criteria, beam, wood));
     return states.map(({ id, ratio }) => ({ check: id, ratio }));
@@ -163,16 +191,4 @@ function ratiosOf(
     if (error instanceof Refusal) return [{ check: error.message, ratio: Infinity }];
     throw error;
   }
-}
-
-/** One part in 10⁹, as `makeCheck` grants it. */
-const SLACK = 1e-9;
-
-function verdict(
-  ratios: readonly { readonly check: string; readonly ratio: number }[],
-): Pick<Candidate, 'passes' | 'utilization' | 'governing' | 'failing'> {
-  let worst = { check: '', ratio: 0 };
-  for (const one of ratios) if (one.ratio > worst.ratio) worst = one;
-  const failing = ratios.filter((one) => one.ratio > 1 + SLACK).sort((one, other) => other.ratio - one.ratio);
-  return { passes: failing.length === 0, utilization: worst.ratio, governing: worst.check, failing };
 }
