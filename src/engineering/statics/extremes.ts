@@ -112,11 +112,8 @@ export function extremesOf(
   for (const piece of analysis.pieces) {
     const fromPart = Math.max(0, (from - piece.fromIn) / piece.lengthIn);
     const toPart = Math.min(1, (to - piece.fromIn) / piece.lengthIn);
-    if (
-      (toPart - fromPart) * piece.lengthIn <= 0 ||
-      isSamePlace(fromPart * piece.lengthIn, toPart * piece.lengthIn, lengthIn)
-    )
-      continue;
+    const reachIn = (toPart - fromPart) * piece.lengthIn;
+    if (reachIn <= 0 || isSamePlace(reachIn, 0, lengthIn)) continue;
     const curves = curvesOf(piece, ei, fromPart, toPart);
     shearLb.take(curves.shear, curves.shearStops, piece);
     momentLbIn.take(curves.moment, curves.momentStops, piece);
@@ -128,11 +125,9 @@ export function extremesOf(
 
 /** Shear and moment of `extremesOf` over the whole beam, at a fraction of the work: for many members on one span. */
 export function forceExtremesOf(analysis: BeamAnalysis): Pick<Extremes, 'shearLb' | 'momentLbIn'> {
-  const { lengthIn } = analysis.line.model;
   const shearLb = new Tally();
   const momentLbIn = new Tally();
   for (const piece of analysis.pieces) {
-    if (isSamePlace(0, piece.lengthIn, lengthIn)) continue;
     const curves = forceCurvesOf(piece, 0, 1);
     shearLb.take(curves.shear, curves.shearStops, piece);
     momentLbIn.take(curves.moment, curves.momentStops, piece);

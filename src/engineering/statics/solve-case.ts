@@ -54,8 +54,8 @@ export function solveCase(
   };
 
   // The left overhang hangs on the first support: its tip turns and drops so that its root meets that support.
-  const rootBend = first.kind === 'fixed' ? 0 : (starts[0]?.bend ?? 0);
-  const bend = rootBend - left.bend;
+  // A support without a member beside it is fixed, and so is the beam's direction there.
+  const bend = (starts[0]?.bend ?? 0) - left.bend;
   const sag = sagOf(first) - left.sag - bend * first.atIn;
   let before = marchOver(placed, 0, first.breakIndex, { ...tip, bend, sag }, track);
   for (const [index, { from, to }] of redundants.members.entries()) {
@@ -63,7 +63,7 @@ export function solveCase(
     react(from, before, start);
     before = marchOver(placed, from.breakIndex, to.breakIndex, start, track);
   }
-  const root = { ...right, bend: last.kind === 'fixed' ? 0 : before.bend, sag: sagOf(last) };
+  const root = { ...right, bend: before.bend, sag: sagOf(last) };
   react(last, before, root);
   marchOver(placed, last.breakIndex, placed.stretches.length, root, track);
 
@@ -105,9 +105,10 @@ function loadMember(
   const atFrom = stationAt(placed.stations, from.breakIndex);
   const atTo = stationAt(placed.stations, to.breakIndex);
   const dropScale = 6 / (lengthIn * lengthIn);
+  // Beside a fixed support the moment is unknown: whatever is put here, the unknown makes up for it.
   const known: MemberEnds = [
-    from.kind === 'fixed' ? 0 : atFrom.coupleLbIn + (from === first ? left.moment : 0),
-    to === last && to.kind === 'pin' ? right.moment - atTo.coupleLbIn : 0,
+    atFrom.coupleLbIn + (from === first ? left.moment : 0),
+    to === last ? right.moment - atTo.coupleLbIn : 0,
     sagOf(from) * dropScale,
     sagOf(to) * dropScale,
   ];

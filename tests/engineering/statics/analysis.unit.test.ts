@@ -109,6 +109,20 @@ describe('simple span', () => {
     close(deflectionIn.max.value, ((10 * L ** 4) / (360 * EI)) * s * (3 * s ** 4 - 10 * s * s + 7));
   });
 
+  it('under a triangle: every quantity inside it, not only its peaks', () => {
+    const load: BeamLoad = { kind: 'trapezoidal', fromIn: 0, toIn: L, startLbPerIn: 0, endLbPerIn: 10 };
+    const analysis = analyseBeam(SIMPLE, [load]);
+    // V = wL/6 − wx²/2L, M its integral, EIθ and EIy from y = wx(7L⁴ − 10L²x² + 3x⁴)/360EIL.
+    const y = (x: number): number =>
+      (10 * x * (7 * L ** 4 - 10 * L * L * x * x + 3 * x ** 4)) / (360 * EI * L);
+    const slope = (x: number): number =>
+      (10 * (7 * L ** 4 - 30 * L * L * x * x + 15 * x ** 4)) / (360 * EI * L);
+    for (const x of [30, 90, L]) {
+      const shear = 200 - (10 * x * x) / (2 * L);
+      section(valueAt(analysis, x), shear, 200 * x - (10 * x ** 3) / (6 * L), slope(x), y(x));
+    }
+  });
+
   it('cuts a trapezoid at whatever lies inside it and adds loads that overlap', () => {
     const analysis = analyseBeam(SIMPLE, [
       { kind: 'trapezoidal', fromIn: 30, toIn: 90, startLbPerIn: 5, endLbPerIn: 20 },
@@ -199,6 +213,47 @@ describe('overhangs', () => {
     const analysis = analyseBeam(model([pin(20, 0.4), pin(100)]), []);
     section(valueAt(analysis, 0), 0, 0, -0.005, 0.5);
     section(valueAt(analysis, L), 0, 0, -0.005, -0.1);
+  });
+});
+
+describe('overhangs of continuous beams', () => {
+  it('bear on the first and the last support, nowhere else', () => {
+    // Pins at 20, 60 and 100: moments −400 and −600 at the outer two, so 2·M·80 = −(−400 − 600)·40.
+    const analysis = analyseBeam(model([pin(20), pin(60), pin(100)]), [point(0, 20), point(L, 30)]);
+    close(valueAt(analysis, 20).momentLbIn, -400);
+    close(valueAt(analysis, 60, 'left').momentLbIn, 250);
+    close(valueAt(analysis, 60, 'right').momentLbIn, 250);
+    close(valueAt(analysis, 100).momentLbIn, -600);
+    [20 + 650 / 40, -650 / 40 - 850 / 40, 30 + 850 / 40].forEach((force, index) => {
+      close(analysis.reactions[index]!.forceLb, force);
+    });
+  });
+
+  it('carry a taper on to the tip: wa⁴/30 and 11wa⁴/120', () => {
+    const taper = (startLbPerIn: number, endLbPerIn: number): BeamLoad => ({
+      kind: 'trapezoidal',
+      fromIn: 0,
+      toIn: L,
+      startLbPerIn,
+      endLbPerIn,
+    });
+    const falling = valueAt(analyseBeam(model([fixed(0)]), [taper(10, 0)]), L);
+    section(falling, 0, 0, (10 * L ** 3) / 24 / EI, (10 * L ** 4) / 30 / EI);
+    const rising = valueAt(analyseBeam(model([fixed(0)]), [taper(0, 10)]), L);
+    section(rising, 0, 0, (10 * L ** 3) / 8 / EI, (11 * 10 * L ** 4) / 120 / EI);
+    const left = valueAt(analyseBeam(model([fixed(L)]), [taper(0, 10)]), 0);
+    section(left, 0, 0, -(10 * L ** 3) / 24 / EI, (10 * L ** 4) / 30 / EI);
+  });
+
+  it('with a couple on a fixed support between a span and the overhang', () => {
+    const analysis = analyseBeam(model([pin(0), fixed(100)]), [point(L, 50), couple(100, 300)]);
+    close(valueAt(analysis, 100).momentLbIn, -1000);
+    close(valueAt(analysis, 100, 'left').momentLbIn, 0);
+    close(analysis.reactions[1]!.momentLbIn, -1300);
+    const mirrored = analyseBeam(model([fixed(20), pin(L)]), [point(0, 50), couple(20, 300)]);
+    close(valueAt(mirrored, 20).momentLbIn, 0);
+    close(mirrored.reactions[0]!.momentLbIn, 700);
+    close(valueAt(mirrored, 0).deflectionIn, (50 * 20 ** 3) / 3 / EI);
   });
 });
 
@@ -360,50 +415,5 @@ describe('continuous beams', () => {
     const settled = analyseBeam({ ...joined, supports: [fixed(0), fixed(L, 0.6)] }, []);
     close(valueAt(settled, 60).deflectionIn, 0.3);
     close(valueAt(settled, 60).shearLb, (3 * EI * 0.3) / 60 ** 3);
-  });
-});
-
-describe('reading a result', () => {
-  const analysis = analyseBeam(SIMPLE, [UNIFORM, point(60, 120)]);
-
-  it('refuses places off the beam', () => {
-    expect(() => valueAt(analysis, -0.1)).toThrow('atIn is -0.1 in, outside the beam (0 to 120 in).');
-    expect(() => shearAt(analysis, 121)).toThrow('atIn is 121 in, outside the beam (0 to 120 in).');
-  });
-
-  it('takes both sides of an end for the inside, and rounding beyond it for the end', () => {
-    expect(valueAt(analysis, 0, 'left')).toEqual(valueAt(analysis, 0));
-    expect(valueAt(analysis, L, 'right')).toEqual(valueAt(analysis, L, 'left'));
-    expect(valueAt(analysis, L + 1e-8)).toEqual(valueAt(analysis, L));
-    expect(valueAt(analysis, -1e-8)).toEqual(valueAt(analysis, 0));
-  });
-
-  it('finds the extremes of a stretch from its inside', () => {
-    const left = extremesOf(analysis, 0, 60).shearLb;
-    expect(left).toEqual({ max: { value: 660, atIn: 0 }, min: { value: 60, atIn: 60 } });
-    const right = extremesOf(analysis, 60).shearLb;
-    expect(right).toEqual({ max: { value: -60, atIn: 60 }, min: { value: -660, atIn: L } });
-    const inner = extremesOf(analysis, 20, 30);
-    expect(inner.shearLb.max).toEqual({ value: 460, atIn: 20 });
-    close(inner.momentLbIn.max.value, 660 * 30 - 4500);
-    close(inner.momentLbIn.max.atIn, 30);
-    close(inner.deflectionIn.min.value, valueAt(analysis, 20).deflectionIn);
-    expect(extremesOf(analysis, -5, 500)).toEqual(extremesOf(analysis));
-  });
-
-  it.each([
-    [50, 50],
-    [60, 20],
-    [130, 140],
-    [0, 0.9e-7],
-  ])('refuses the empty stretch %d to %d', (from, to) => {
-    expect(() => extremesOf(analysis, from, to)).toThrow('toIn must lie right of fromIn on the beam.');
-  });
-
-  it('finds the lowest points too: uplift turns everything over', () => {
-    const up = extremesOf(analyseBeam(SIMPLE, [{ kind: 'uniform', loadLbPerIn: -10 }]));
-    expect(up.momentLbIn.min).toEqual({ value: -18000, atIn: 60 });
-    close(up.deflectionIn.min.value, -27);
-    close(up.deflectionIn.min.atIn, 60);
   });
 });

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import {
   analyseBeam,
   combine,
@@ -6,12 +6,15 @@ import {
   envelopeWithin,
   extremesOf,
   solveLoadCases,
+  superpose,
   valueAt,
+  type BeamEnvelope,
   type BeamLoad,
   type BeamModel,
   type BeamSupport,
   type Combination,
   type LoadCase,
+  type SolvedCases,
 } from '../../../src/engineering/statics/index.ts';
 import { arrangementsOf } from '../../../src/engineering/statics/patterns.ts';
 
@@ -140,6 +143,32 @@ describe('load cases', () => {
     expect(reactions[0]!.momentLbIn.max.value).toBe(-40);
   });
 
+  it('take one more load on top of what is known', () => {
+    const solved = solveLoadCases(SIMPLE, cases);
+    const known = combine(solved, { D: 1 });
+    const snow = combine(solved, { S: 1 });
+    const both = superpose(known, snow, 0.75);
+    expect(both.line).toBe(solved.line);
+    close(valueAt(both, 50).momentLbIn, valueAt(combine(solved, { D: 1, S: 0.75 }), 50).momentLbIn);
+    close(both.reactions[0]!.forceLb, known.reactions[0]!.forceLb + 360);
+    expect(() => superpose(known, snow, NaN)).toThrow(
+      expect.objectContaining({ path: 'factor', message: 'factor must be a finite number.' }),
+    );
+    expect(() => superpose(known, snow, 1e308)).toThrow('too large');
+  });
+
+  it('keep what acts over a fixed support, couple and all, in its panel', () => {
+    const model: BeamModel = { ...SIMPLE, supports: [pin(0), { atIn: 60, kind: 'fixed' }, pin(120)] };
+    const solved = solveLoadCases(model, [
+      { kind: 'L', pattern: 'partial live', loads: [{ kind: 'couple', atIn: 60, coupleLbIn: 90 }] },
+    ]);
+    expect(solved.cases[0]!.parts.map(({ reactions }) => Math.round(reactions[1]!.momentLbIn))).toEqual([
+      -90, 0,
+    ]);
+    const arranged = combine(solved, { L: 2 }, [{ kind: 'L', shares: [0.5, 1] }]);
+    close(arranged.reactions[1]!.momentLbIn, -90);
+  });
+
   it('split a patterned kind by panels; what stands over a support goes left', () => {
     const solved = solveLoadCases(TWO_SPANS, [
       {
@@ -196,17 +225,21 @@ describe('load cases', () => {
 });
 
 describe('envelope', () => {
-  const solved = solveLoadCases(SIMPLE, [
-    { kind: 'D', loads: [uniform(10)] },
-    { kind: 'L', loads: [uniform(20)] },
-    { kind: 'W', loads: [uniform(-30)] },
-  ]);
+  let solved: SolvedCases;
+  let envelope: BeamEnvelope;
   const [dead, live, wind] = [
     combination('D', { D: 1 }, 0.9),
     combination('D + L', { D: 1, L: 1 }),
     combination('0.6D + 0.6W', { D: 0.6, W: 0.6 }, 1.6),
   ];
-  const envelope = envelopeOf(solved, [dead, live, wind]);
+  beforeAll(() => {
+    solved = solveLoadCases(SIMPLE, [
+      { kind: 'D', loads: [uniform(10)] },
+      { kind: 'L', loads: [uniform(20)] },
+      { kind: 'W', loads: [uniform(-30)] },
+    ]);
+    envelope = envelopeOf(solved, [dead, live, wind]);
+  });
 
   it('names the combination behind each extreme', () => {
     const { shearLb, momentLbIn, slopeRad, deflectionIn, reactions } = envelope;
@@ -260,7 +293,12 @@ describe('envelope', () => {
 
   it('refuses no combination, a factor or a duration that is no number', () => {
     const refusal = (combinations: readonly Combination[]) => () => envelopeOf(solved, combinations);
-    expect(refusal([])).toThrow('combinations: an envelope needs at least one combination.');
+    expect(refusal([])).toThrow(
+      expect.objectContaining({
+        path: 'combinations',
+        message: 'combinations: an envelope needs at least one combination.',
+      }),
+    );
     expect(refusal([dead, combination('x', { D: 1, Q: NaN })])).toThrow(
       'combinations.1.factors.Q must be a finite number.',
     );
@@ -272,11 +310,14 @@ describe('envelope', () => {
 });
 
 describe('pattern loading', () => {
-  const solved = solveLoadCases(TWO_SPANS, [
-    { kind: 'D', loads: [uniform(5)] },
-    { kind: 'L', loads: [uniform(10)], pattern: 'partial live' },
-    { kind: 'S', loads: [uniform(4)], pattern: 'partial snow' },
-  ]);
+  let solved: SolvedCases;
+  beforeAll(() => {
+    solved = solveLoadCases(TWO_SPANS, [
+      { kind: 'D', loads: [uniform(5)] },
+      { kind: 'L', loads: [uniform(10)], pattern: 'partial live' },
+      { kind: 'S', loads: [uniform(4)], pattern: 'partial snow' },
+    ]);
+  });
 
   it('finds the sag and uplift of one span loaded, and says which', () => {
     const { momentLbIn, reactions } = envelopeOf(solved, [combination('L', { L: 1 })]);

@@ -41,11 +41,17 @@ describe('polynomials', () => {
   });
 
   it('stay inside the bracket where the first step points far outside', () => {
-    // s⁴ − 1e-8: from ½ the tangent is good; 1e-8 − … near the flat start it is not.
-    const [, root] = rootsBetween([-1e-8, 0, 0, 0, 1], [0, 1]);
-    expect(root).toBeCloseTo(0.01, 12);
-    const steep = rootsBetween([-0.999, 0.001, 0, 0, 0, 1], [0, 1])[1]!;
-    expect(Math.abs(evaluate([-0.999, 0.001, 0, 0, 0, 1], steep))).toBeLessThan(1e-14);
+    // (s − ½)³ + (s − ½)/1000, moved so that the root is near one end: the tangent in the middle is almost flat.
+    const flat = (root: number): number[] => {
+      const shift = (root - 0.5) ** 3 + (root - 0.5) / 1000;
+      return [-0.125 - 0.0005 - shift, 0.75 + 0.001, -1.5, 1];
+    };
+    for (const root of [0.03, 0.21, 0.79, 0.97]) {
+      const found = rootsBetween(flat(root), [0, 1]);
+      expect(found).toHaveLength(3);
+      expect(Math.abs(found[1]! - root)).toBeLessThan(1e-13);
+    }
+    expect(rootsBetween([-1e-8, 0, 0, 0, 1], [0, 1])[1]).toBeCloseTo(0.01, 12);
   });
 });
 

@@ -6,6 +6,7 @@ import {
   type BeamModel,
   type BeamSupport,
 } from '../../../src/engineering/statics/index.ts';
+import { layOutBeam } from '../../../src/engineering/statics/beam-line.ts';
 import { Refusal } from '../../../src/engineering/trace/index.ts';
 
 const pin = (atIn: number): BeamSupport => ({ atIn, kind: 'pin' });
@@ -79,6 +80,15 @@ describe('beams that are refused', () => {
 });
 
 describe('arrangements that can move', () => {
+  it('can not even be laid out without a support', () => {
+    expect(() => layOutBeam({ ...SIMPLE, supports: [] }, [])).toThrow(
+      expect.objectContaining({
+        path: 'supports',
+        message: 'supports: a beam needs two pins or a fixed support to stand.',
+      }),
+    );
+  });
+
   it.each([
     ['no support', []],
     ['one pin', [pin(50)]],
@@ -162,7 +172,17 @@ describe('loads that are refused', () => {
     expect(load({ kind: 'point', atIn: 60, loadLb: 5 }, change)).toBe('stands');
   });
 
-  it('what overflows', () => {
+  it('what overflows, in the beam or in a reaction alone', () => {
+    const huge = 1.7e308;
+    const tooLarge = 'loads | loads: too large, or the beam too soft, to compute a finite result.';
+    expect(load({ kind: 'point', atIn: 100, loadLb: huge })).toBe('stands');
+    expect(
+      answer(SIMPLE, [
+        { kind: 'point', atIn: 100, loadLb: huge },
+        { kind: 'point', atIn: 100, loadLb: huge },
+      ]),
+    ).toBe(tooLarge);
+    expect(load({ kind: 'point', atIn: 50, loadLb: 1e300 }, { lengthIn: 100, ei: 1e-10 })).toBe(tooLarge);
     expect(load({ kind: 'point', atIn: 50, loadLb: 1e308 }, { lengthIn: 100, ei: 1e-10 })).toBe(
       'loads | loads: too large, or the beam too soft, to compute a finite result.',
     );

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import {
   analyseBeam,
   extremesOf,
@@ -6,9 +6,11 @@ import {
   samplesOf,
   shearNearSupports,
   valueAt,
+  type BeamAnalysis,
   type BeamLoad,
   type BeamModel,
   type BeamSupport,
+  type Sample,
 } from '../../../src/engineering/statics/index.ts';
 
 const pin = (atIn: number): BeamSupport => ({ atIn, kind: 'pin' });
@@ -121,8 +123,12 @@ describe('loads that count for shear, NDS §3.4.3.1', () => {
 });
 
 describe('points of the diagrams', () => {
-  const analysis = analyseBeam(SIMPLE, [UNIFORM, { kind: 'point', atIn: 30, loadLb: 400 }]);
-  const samples = samplesOf(analysis, 4);
+  let analysis: BeamAnalysis;
+  let samples: readonly Sample[];
+  beforeAll(() => {
+    analysis = analyseBeam(SIMPLE, [UNIFORM, { kind: 'point', atIn: 30, loadLb: 400 }]);
+    samples = samplesOf(analysis, 4);
+  });
 
   it('run from end to end, twice at a jump, with every peak and every division', () => {
     const places = samples.map(({ atIn }) => atIn);
@@ -157,7 +163,14 @@ describe('points of the diagrams', () => {
     expect(inside.some(({ slopeRad }) => Math.abs(slopeRad) < 1e-12)).toBe(true);
   });
 
+  it('may be as few as the ends and the peaks', () => {
+    const places = samplesOf(analyseBeam(SIMPLE, [UNIFORM]), 1).map(({ atIn }) => Math.round(atIn));
+    expect(places).toEqual([0, 60, 120]);
+  });
+
   it.each([0, -1, 1.5, NaN])('refuse %d divisions', (evenly) => {
-    expect(() => samplesOf(analysis, evenly)).toThrow('evenly must be a whole number of 1 or more.');
+    expect(() => samplesOf(analysis, evenly)).toThrow(
+      expect.objectContaining({ path: 'evenly', message: 'evenly must be a whole number of 1 or more.' }),
+    );
   });
 });
