@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { listingSchema } from '../fasteners/schedule/row.ts';
 
 /**
  * What is proposed: the member, what it stands on, what stands under that. Species, grades and sizes are
@@ -142,6 +143,24 @@ export const shoringSchema = z.strictObject({
   bracesRelanded: z.boolean(),
 });
 
+/**
+ * One line of joist hangers, all alike, on one face of a flush beam: the joists that hang there, the nails that will be
+ * driven, and the listing that stands behind the hanger, as the user copies it from the report.
+ */
+export const hangerSchema = z.strictObject({
+  side: z.enum(['front', 'rear']),
+  joistSize: z.string().regex(/^\d{1,2}x\d{1,2}$/),
+  /** Of the joists along the beam. */
+  spacingIn: z.number().min(4).max(96),
+  /** Nails through one hanger, face and joist together. */
+  nailCount: z.number().int().min(1).max(200),
+  nailDiameterIn: z.number().min(0.09).max(0.375),
+  nailLengthIn: z.number().min(1).max(8),
+  /** Left out until the hanger is chosen: there is a demand then and no capacity. */
+  listing: listingSchema.optional(),
+  note: z.string().max(600).optional(),
+});
+
 export type Member = z.infer<typeof memberSchema>;
 export type SawnMember = z.infer<typeof sawnMemberSchema>;
 export type CompositeMember = z.infer<typeof compositeMemberSchema>;
@@ -152,3 +171,4 @@ export type Beam = z.infer<typeof beamSchema>;
 export type Support = z.infer<typeof supportSchema>;
 export type Footing = z.infer<typeof footingSchema>;
 export type Shoring = z.infer<typeof shoringSchema>;
+export type Hanger = z.infer<typeof hangerSchema>;

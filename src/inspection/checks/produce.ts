@@ -5,6 +5,7 @@ import { drawingSchema } from '../../record/kinds/drawing/kind.ts';
 import { beamChecks } from './beam-checks.ts';
 import { holdPoints, visitKinds, type CheckRule } from './check.ts';
 import { fasteningChecks } from './fastening-checks.ts';
+import { hangerChecks } from './hanger-checks.ts';
 import { footingChecks, supportChecks } from './support-checks.ts';
 
 /** An approved version, as far as its checks need it. */
@@ -25,8 +26,10 @@ export interface ProducedCheck extends CheckRule {
 
 /** The checks of an approved set, in the order of the visits and of the load path. Pure: same set, same checks. */
 export function produceChecks(entries: readonly ApprovedContent[]): ProducedCheck[] {
+  // Hanger lines say their own nails: the beam's general line about hangers would only repeat them.
+  const hangersNamed = entries.some((entry) => entry.kind === 'hanger');
   const checks = entries.flatMap((entry) =>
-    rulesFor(entry).map((rule) => ({
+    rulesFor(entry, hangersNamed).map((rule) => ({
       ...rule,
       versionId: entry.versionId,
       key: `${entry.itemId}:${rule.rule}`,
@@ -42,10 +45,10 @@ export function produceChecks(entries: readonly ApprovedContent[]): ProducedChec
     .map(({ check }) => check);
 }
 
-function rulesFor({ kind, content, title }: ApprovedContent): CheckRule[] {
+function rulesFor({ kind, content, title }: ApprovedContent, hangersNamed: boolean): CheckRule[] {
   switch (kind) {
     case 'beam':
-      return beamChecks(content);
+      return beamChecks(content).filter((check) => !(hangersNamed && check.rule === 'hangers'));
     case 'support':
       return supportChecks(content);
     case 'footing':
@@ -57,6 +60,7 @@ function rulesFor({ kind, content, title }: ApprovedContent): CheckRule[] {
     case 'drawing':
       return drawingChecks(content);
     case 'hanger':
+      return hangerChecks(content);
     case 'criteria':
     case 'survey':
       return [];

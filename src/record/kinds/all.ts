@@ -10,7 +10,11 @@ import { fasteningKind } from './fastening/kind.ts';
 import { footingForm } from './footing/form.ts';
 import { footingKind } from './footing/kind.ts';
 import type { KindForms } from './form.ts';
+import { hangerForm } from './hanger/form.ts';
+import { hangerKind } from './hanger/kind.ts';
 import { kindRegistry, type KindRegistry } from './registry.ts';
+import { shoringForm } from './shoring/form.ts';
+import { shoringKind } from './shoring/kind.ts';
 import { supportForm } from './support/form.ts';
 import { supportKind } from './support/kind.ts';
 import { surveyForm } from './survey/form.ts';
@@ -25,13 +29,22 @@ export const allKinds: KindRegistry = kindRegistry(ENGINE_VERSION, [
   beamKind,
   supportKind,
   footingKind,
+  hangerKind,
   fasteningKind,
+  shoringKind,
   drawingKind,
 ] as ItemKindDefinition<unknown>[]);
 
 export const allForms: KindForms = new Map(
-  [criteriaForm, surveyForm, beamForm, supportForm, footingForm, fasteningForm, drawingForm].map((form) => [
-    form.kind,
-    form,
-  ]),
+  [
+    criteriaForm,
+    surveyForm,
+    beamForm,
+    supportForm,
+    footingForm,
+    hangerForm,
+    fasteningForm,
+    shoringForm,
+    drawingForm,
+  ].map((form) => [form.kind, form]),
 );

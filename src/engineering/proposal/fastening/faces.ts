@@ -8,7 +8,10 @@ import { governingLoad, type GoverningLoad } from './governing.ts';
 type Side = 'front' | 'rear';
 
 /** Floor and ceiling joists that a flush beam cuts: these hang on its faces. Rafters stay whole on top. */
-export function hangingStrips({ takeOff, geometry }: BeamActions): readonly StripTakeOff[] {
+export function hangingStrips({
+  takeOff,
+  geometry,
+}: Pick<BeamActions, 'takeOff' | 'geometry'>): readonly StripTakeOff[] {
   return takeOff.strips.filter(
     (strip) => strip.carries !== 'roof' && strip.toIn > geometry.fromIn && strip.fromIn < geometry.toIn,
   );
