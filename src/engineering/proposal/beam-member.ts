@@ -120,8 +120,14 @@ export function woodBeamInput(
   beam: Pick<Beam, 'unbracedIn' | 'endNotchIn' | 'wet'>,
   member: WoodMember,
 ): WoodBeamInput {
+  // A beam wider than the studs under it bears on their depth alone.
+  const bearings =
+    member.breadthIn <= survey.wallThicknessIn
+      ? demands.bearings
+      : demands.bearings.map((bearing) => ({ ...bearing, widthIn: survey.wallThicknessIn }));
   return {
     ...demands,
+    bearings,
     edition: criteria.editions.nds,
     member,
     bracing: {

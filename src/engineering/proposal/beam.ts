@@ -4,6 +4,7 @@ import type { BeamActions } from './beam-actions.ts';
 import { actWith } from './beam-member.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam } from './design.ts';
+import { joistEnds } from './joist-ends.ts';
 import type { Survey } from './survey.ts';
 
 /** What a calculation gives: checks with traces, steps that belong to none of them, and named figures. */
@@ -27,19 +28,20 @@ export interface BeamOutcome extends Outcome {
  */
 export function calculateBeam(survey: Survey, criteria: Criteria, beam: Beam): BeamOutcome {
   const { actions, checks, notices, weightPlf, rigidityLbIn2 } = actWith(survey, criteria, beam);
+  const ends = joistEnds(survey, criteria, beam, actions);
   return {
     actions,
     rigidityLbIn2,
     checks,
-    steps: loadSteps(actions),
-    notices: [...actions.notices, ...notices],
+    steps: [...loadSteps(actions), ...ends.steps],
+    notices: [...actions.notices, ...notices, ...ends.notices],
     outputs: {
       span: qty(actions.geometry.spanIn, 'in'),
       length: qty(actions.geometry.lengthIn, 'in'),
       weight: qty((weightPlf * actions.geometry.lengthIn) / 12, 'lb'),
       ...demandOutputs(actions),
       ...reactionOutputs(actions),
-      ...hangerOutputs(actions),
+      ...ends.outputs,
     },
   };
 }
@@ -70,27 +72,6 @@ function reactionOutputs({ reactions }: BeamActions): Record<string, Quantity> {
   for (const end of ['left', 'right'] as const) {
     for (const [kind, force] of Object.entries(reactions[end])) {
       if (force !== 0) outputs[`${end} reaction, ${kind}`] = qty(force, 'lb');
-    }
-  }
-  return outputs;
-}
-
-/** The heaviest joist end at the beam on either side: what one hanger of a flush beam carries, D with L and roof. */
-function hangerOutputs({ takeOff, geometry }: BeamActions): Record<string, Quantity> {
-  const outputs: Record<string, Quantity> = {};
-  for (const side of ['front', 'rear'] as const) {
-    let heaviest = 0;
-    let lineLoadPlf = 0;
-    for (const strip of takeOff.strips) {
-      if (strip.carries === 'roof' || strip.toIn <= geometry.fromIn || strip.fromIn >= geometry.toIn)
-        continue;
-      const plf = strip[side].plf.D + strip[side].plf.L;
-      heaviest = Math.max(heaviest, (plf * strip.spacingIn) / 12);
-      lineLoadPlf += plf;
-    }
-    if (heaviest > 0) {
-      outputs[`joist end, ${side}`] = qty(heaviest, 'lb');
-      outputs[`side load, ${side}`] = qty(lineLoadPlf, 'plf');
     }
   }
   return outputs;

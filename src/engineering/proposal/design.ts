@@ -92,6 +92,31 @@ export const beamSchema = z.strictObject({
   wet: z.boolean().optional(),
 });
 
+const lumber = { ...speciesGrade, size: z.string().regex(/^\d{1,2}x\d{1,2}$/) };
+
+/** Blocks on end through the floor under a pack. */
+export const squashBlocksSchema = z.strictObject({
+  ...lumber,
+  count: z.number().int().min(1).max(8),
+  /** Depth of the floor that they bridge. */
+  heightIn: z.number().min(1).max(36),
+  /** The wood below that they stand on: sill, plate or girder. */
+  on: z.strictObject(lumber),
+  /** From the blocks to the nearer end of that wood; 0 at an end. */
+  endDistanceIn: z.number().min(0).max(600),
+});
+
+/** A post under a girder, below the pack: crawl space or basement. */
+export const girderPostSchema = z.strictObject({
+  ...lumber,
+  heightIn: z.number().min(6).max(240),
+  girder: z.strictObject({ ...lumber, plies: z.number().int().min(1).max(5) }),
+  /** From the post to the nearer end of the girder. */
+  girderEndDistanceIn: z.number().min(0).max(600),
+  /** From the pack's middle to the post's middle, along the girder. */
+  offPostIn: z.number().min(0).max(240),
+});
+
 /** Jacks and kings at one end of the beam, as one pack, or a solid post. */
 export const supportSchema = z.strictObject({
   end: z.enum(['left', 'right']),
@@ -109,6 +134,9 @@ export const supportSchema = z.strictObject({
   plateSpecies: z.string().min(1).max(40),
   plateGrade: z.string().min(1).max(40),
   eccentricityIn: z.number().min(0).max(6).optional(),
+  /** Where the pack does not stand on concrete. */
+  squashBlocks: squashBlocksSchema.optional(),
+  girderPost: girderPostSchema.optional(),
 });
 
 /** What is under one pack: found, and if need be proposed. */

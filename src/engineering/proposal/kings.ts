@@ -1,4 +1,4 @@
-import { makeCheck, qty, type Check, type Notice } from '../trace/index.ts';
+import { makeCheck, qty, type Check, type Notice, type Step } from '../trace/index.ts';
 import { feetFromInches } from '../units/index.ts';
 import {
   checkLateralDeflection,
@@ -6,17 +6,19 @@ import {
   lateralLoadLbPerIn,
   lateralMomentLbIn,
   woodMember,
+  type WoodColumnCombination,
 } from '../wood/index.ts';
-import { ircKingStuds } from '../wood/irc/index.ts';
+import { allowableStressCombinations } from '../loads/combinations.ts';
+import { LOAD_KINDS, type Load, type LoadKind } from '../loads/load.ts';
+import type { BeamActions } from './beam-actions.ts';
 import type { Criteria } from './criteria.ts';
 import type { Support } from './design.ts';
 import type { Survey } from './survey.ts';
 
 /** The stud next to the kings carries the other half of the space between. Common practice: 16 in. */
 const NEXT_STUD_IN = 16;
-/** ASCE 7 2.4.1, combinations 5 and 6: wind enters at 0.6, with other loads that pass at 0.75 of that. */
+/** ASCE 7 2.4.1, combinations 5 and 7; with other loads that pass it is 0.75 of that (combination 6). */
 const WIND_ALONE = 0.6;
-const WIND_CD = 1.6;
 /** IRC Table R301.7: exterior walls with flexible finishes. From memory. */
 const WALL_DEFLECTION_RATIO = 240;
 
@@ -39,89 +41,52 @@ export interface KingResult {
 }
 
 /**
- * The full-height studs beside an opening in an exterior wall: wind on half the opening and half the space to the
- * next stud bends them between floor and ceiling (NDS 3.9, sideways deflection); the roof and floor loads go down the
- * jacks. Without wind in the criteria there is nothing to check, and the table of the code is named.
+ * The full-height studs beside an opening in an exterior wall: wind on half the opening and half the space to the next
+ * stud bends them between floor and ceiling, while what lies on the top plate beside the beam presses them (NDS 3.9,
+ * every combination with its own CD), and sideways deflection. What is on the beam goes down the jacks. Without wind
+ * in the criteria there is nothing to check, and that is said.
  */
-export function judgeKings(survey: Survey, criteria: Criteria, support: Support): KingResult {
+export function judgeKings(
+  survey: Survey,
+  criteria: Criteria,
+  support: Support,
+  actions: Pick<BeamActions, 'beside' | 'geometry'>,
+): KingResult {
   if (!survey.wallIsExterior) return { checks: [], notices: [] };
-  const clearIn = survey.openingToIn - survey.openingFromIn;
-  const notices = secondOpinion(clearIn, criteria, support);
   if (support.kings === 0) {
-    return {
-      checks: [
-        makeCheck({
-          id: 'kings.there',
-          title: 'Kings beside the opening',
-          clause: { standard: 'IRC', edition: criteria.editions.irc, section: 'R602.7.5' },
-          demand: qty(1, 'each'),
-          capacity: qty(0, 'each'),
-          sentence: () => 'The wall is exterior: full-height kings must take the wind beside the opening.',
-        }),
-      ],
-      notices,
-    };
+    const missing = makeCheck({
+      id: 'kings.there',
+      title: 'Kings beside the opening',
+      clause: { standard: 'IRC', edition: criteria.editions.irc, section: 'R602.7.5' },
+      demand: qty(1, 'each'),
+      capacity: qty(0, 'each'),
+      sentence: () => 'The wall is exterior: full-height kings must take the wind beside the opening.',
+    });
+    return { checks: [missing], notices: [] };
   }
   if (criteria.windWallPsf === 0) {
-    return {
-      checks: [],
-      notices: [
-        ...notices,
-        {
-          id: 'kings.no-wind',
-          severity: 'caution',
-          text: 'The wall is exterior and the criteria give no wind on walls: the kings are not calculated.',
-        },
-      ],
-    };
+    const text = 'The wall is exterior and the criteria give no wind on walls: the kings are not calculated.';
+    return { checks: [], notices: [{ id: 'kings.no-wind', severity: 'caution', text }] };
   }
   const edition = criteria.editions.nds;
-  const member = woodMember(
-    {
-      kind: 'sawn',
-      species: support.species,
-      grade: support.grade,
-      size: support.size,
-      plies: support.kings,
-    },
-    edition,
-    'kings',
-  );
+  const { species, grade, size, kings: plies } = support;
+  const member = woodMember({ kind: 'sawn', species, grade, size, plies }, edition, 'kings');
   const heightIn = survey.wallHeightIn;
   const loadLbPerIn = kingWindLbPerIn(survey, criteria);
-  const step = {
-    id: 'kings.wind',
-    title: 'Wind on the kings at service level',
-    clause: { standard: 'ASCE 7', edition: criteria.editions.asce7, section: '2.4.1' } as const,
-    formula: 'w = f · p · b',
-    values: {
-      f: qty(WIND_ALONE),
-      p: qty(criteria.windWallPsf, 'psf'),
-      b: qty(feetFromInches(kingTributaryIn(survey)), 'ft'),
-    },
-    result: qty(loadLbPerIn * 12, 'plf'),
-    note: 'Half the opening and half the space to the next stud.',
-  };
-  const bending = checkWoodColumn({
+  const beside = besideByKind(survey, support, member.breadthIn, actions);
+  const steps = [windStep(survey, criteria, loadLbPerIn), besideStep(beside)];
+  const checks = checkWoodColumn({
     id: 'kings',
     edition,
     member,
     // Side by side and bent about the strong axis, each king carries its share: no fastening is counted on.
-    fastening: support.kings === 1 ? 'solid' : 'not qualifying',
+    fastening: plies === 1 ? 'solid' : 'not qualifying',
     heightIn,
     weakUnbracedIn: support.bracedWeakAxisIn ?? heightIn,
     edgeUnbracedIn: support.bracedWeakAxisIn ?? heightIn,
-    combinations: [
-      {
-        name: 'D + 0.6W',
-        loadDuration: WIND_CD,
-        axialLb: 0,
-        strongMomentLbIn: lateralMomentLbIn(loadLbPerIn, heightIn),
-      },
-    ],
-  }).filter((check) => check.id !== 'kings.axial');
-  const checks = bending.map((check) =>
-    check.id === 'kings.combined' ? { ...check, steps: [step, ...check.steps] } : check,
+    combinations: kingCombinations(criteria, beside, lateralMomentLbIn(loadLbPerIn / WIND_ALONE, heightIn)),
+  }).map((check) =>
+    check.id === 'kings.combined' ? { ...check, steps: [...steps, ...check.steps] } : check,
   );
   return {
     checks: [
@@ -136,20 +101,88 @@ export function judgeKings(survey: Survey, criteria: Criteria, support: Support)
         governing: '0.6W',
       }),
     ],
-    notices,
+    notices: [],
   };
 }
 
-function secondOpinion(clearIn: number, criteria: Criteria, support: Support): Notice[] {
-  const answer = ircKingStuds(feetFromInches(clearIn), 'up to 115 mph, exposure B', criteria.editions.irc);
-  if (answer === undefined) return [];
-  const { kingStuds, clause } = answer;
-  return [
-    {
-      id: 'kings.table',
-      severity: support.kings < kingStuds ? 'caution' : 'note',
-      text: `The code’s own table would have ${kingStuds} full-height ${kingStuds === 1 ? 'stud' : 'studs'} beside an opening this wide; ${support.kings} ${support.kings === 1 ? 'is' : 'are'} proposed.`,
-      clause,
+type ByKind = Readonly<Record<LoadKind, number>>;
+
+/** What lies on the top plate from the beam's end to half the space beyond the kings, lb by kind; of snow the heaviest way. */
+function besideByKind(
+  survey: Survey,
+  { end }: Support,
+  kingsIn: number,
+  { beside, geometry }: Pick<BeamActions, 'beside' | 'geometry'>,
+): ByKind {
+  const reachIn = kingsIn + NEXT_STUD_IN / 2;
+  const fromIn = end === 'left' ? Math.max(0, geometry.fromIn - reachIn) : geometry.toIn;
+  const toIn = end === 'left' ? geometry.fromIn : Math.min(survey.wallLengthIn, geometry.toIn + reachIn);
+  const sums: Record<LoadKind, number> = { D: 0, L: 0, Lr: 0, S: 0, W: 0 };
+  const snow = new Map<string, number>();
+  for (const load of beside) {
+    const lb = within(load, fromIn, toIn);
+    if (load.kind === 'S') {
+      const way = load.snowCase ?? 'balanced';
+      snow.set(way, (snow.get(way) ?? 0) + lb);
+    } else sums[load.kind] += lb;
+  }
+  return { ...sums, S: Math.max(0, ...snow.values()) };
+}
+
+function within(load: Load, fromIn: number, toIn: number): number {
+  if (load.form === 'point') {
+    return load.positionIn >= fromIn && load.positionIn <= toIn ? load.loadLb : 0;
+  }
+  const lengthIn = Math.min(load.toIn, toIn) - Math.max(load.fromIn, fromIn);
+  return lengthIn > 0 ? (load.loadPlf * lengthIn) / 12 : 0;
+}
+
+/** @param windMomentLbIn of the whole wind, strength level */
+function kingCombinations(
+  criteria: Criteria,
+  beside: ByKind,
+  windMomentLbIn: number,
+): WoodColumnCombination[] {
+  const present = new Set<LoadKind>(['W', ...LOAD_KINDS.filter((kind) => beside[kind] !== 0)]);
+  return allowableStressCombinations(criteria.editions, present).map(({ name, durationFactor, factors }) => ({
+    name,
+    loadDuration: durationFactor,
+    axialLb: Math.max(
+      0,
+      LOAD_KINDS.reduce((sum, kind) => sum + beside[kind] * factors[kind], 0),
+    ),
+    strongMomentLbIn: windMomentLbIn * factors.W,
+  }));
+}
+
+function windStep(survey: Survey, criteria: Criteria, loadLbPerIn: number): Step {
+  return {
+    id: 'kings.wind',
+    title: 'Wind on the kings at service level',
+    clause: { standard: 'ASCE 7', edition: criteria.editions.asce7, section: '2.4.1' },
+    formula: 'w = f · p · b',
+    values: {
+      f: qty(WIND_ALONE),
+      p: qty(criteria.windWallPsf, 'psf'),
+      b: qty(feetFromInches(kingTributaryIn(survey)), 'ft'),
     },
-  ];
+    result: qty(loadLbPerIn * 12, 'plf'),
+    note: 'Half the opening and half the space to the next stud.',
+  };
+}
+
+function besideStep(beside: ByKind): Step {
+  const kinds = LOAD_KINDS.filter((kind) => kind === 'D' || beside[kind] !== 0);
+  return {
+    id: 'kings.beside',
+    title: 'On the top plate over the kings, all kinds in full',
+    clause: { standard: 'Mechanics', edition: '', section: 'tributary length' },
+    formula: `P = ${kinds.join(' + ')}`,
+    values: Object.fromEntries(kinds.map((kind) => [kind, qty(beside[kind], 'lb')])),
+    result: qty(
+      kinds.reduce((sum, kind) => sum + beside[kind], 0),
+      'lb',
+    ),
+    note: 'From the beam’s end to half the space beyond the kings; each combination takes its own factors.',
+  };
 }

@@ -7,6 +7,7 @@ import { governingCheck, type Check } from '../trace/step.ts';
 import { calculateBeam, type BeamOutcome, type Outcome } from './beam.ts';
 import { calculateFooting } from './footing.ts';
 import type { OpeningInput } from './input.ts';
+import { footingField, openingField, packField, refusingAt, shoringField } from './paths.ts';
 import { calculateShoring, type ShoringOutcome } from './shoring.ts';
 import { calculateSupport } from './support.ts';
 
@@ -30,10 +31,15 @@ export interface OpeningOutcome {
  */
 export function calculateOpening(input: OpeningInput): OpeningOutcome {
   const { criteria, survey, beam, supports, footings, shoring } = input;
-  const outcome = calculateBeam(survey, criteria, beam);
-  const packs = supports.map((support) => ({
+  const outcome = refusingAt(openingField, () => calculateBeam(survey, criteria, beam));
+  refuseRepeatedEnds('supports', supports);
+  refuseRepeatedEnds('footings', footings);
+  const packs = supports.map((support, index) => ({
     end: support.end,
-    ...calculateSupport(survey, criteria, beam, support, outcome),
+    ...refusingAt(
+      (path) => `supports.${index}.${path}`,
+      () => calculateSupport(survey, criteria, beam, support, outcome),
+    ),
   }));
   const concrete = footings.map((footing, index) => {
     const support = supports.find((one) => one.end === footing.end);
@@ -42,11 +48,24 @@ export function calculateOpening(input: OpeningInput): OpeningOutcome {
       `footings.${index}.end`,
       `There is no ${footing.end} support for this footing to stand under.`,
     );
-    return { end: footing.end, ...calculateFooting(survey, criteria, beam, support, footing, outcome) };
+    return {
+      end: footing.end,
+      ...refusingAt(
+        (path) => `footings.${index}.${footingField(path)}`,
+        () => calculateFooting(survey, criteria, beam, support, footing, outcome),
+      ),
+    };
   });
   const temporary =
-    shoring === undefined ? undefined : calculateShoring(survey, criteria, beam, footings, shoring);
-  const rows = input.rows.map((row: FasteningRow) => judgeRow(row, criteria.editions));
+    shoring === undefined
+      ? undefined
+      : refusingAt(shoringField, () => calculateShoring(survey, criteria, beam, footings, shoring));
+  const rows = input.rows.map((row: FasteningRow, index) =>
+    refusingAt(
+      (path) => `rows.${index}.${path}`,
+      () => judgeRow(row, criteria.editions),
+    ),
+  );
   const checks = [
     ...outcome.checks,
     ...packs.flatMap((pack) => pack.checks),
@@ -61,16 +80,31 @@ export function calculateOpening(input: OpeningInput): OpeningOutcome {
     footings: concrete,
     ...(temporary === undefined ? {} : { shoring: temporary }),
     rows,
-    layout: layOutOpening({ survey, beam, supports, footings, editions }),
-    materials: materialsList({
-      survey,
-      beam,
-      supports,
-      footings,
-      editions,
-      ...(shoring === undefined ? {} : { shoring }),
-    }),
+    ...refusingAt(
+      (path) => packField(path, supports),
+      () => ({
+        layout: layOutOpening({ survey, beam, supports, footings, editions }),
+        materials: materialsList({
+          survey,
+          beam,
+          supports,
+          footings,
+          editions,
+          ...(shoring === undefined ? {} : { shoring }),
+        }),
+      }),
+    ),
     passes: checks.every((check) => check.passes),
     governing: governingCheck(checks),
   };
+}
+
+function refuseRepeatedEnds(list: string, entries: readonly { readonly end: 'left' | 'right' }[]): void {
+  entries.forEach(({ end }, index) => {
+    refuseUnless(
+      entries.findIndex((entry) => entry.end === end) === index,
+      `${list}.${index}.end`,
+      `The ${end} end is there twice.`,
+    );
+  });
 }

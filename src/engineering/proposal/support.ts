@@ -1,12 +1,16 @@
 import { sawnSize } from '../materials/lumber-sizes.ts';
 import { sawnMaterial } from '../materials/sawn-lumber.ts';
-import { makeCheck, qty, type Check, type Notice } from '../trace/index.ts';
+import { qty, type Check, type Notice } from '../trace/index.ts';
 import { checkBearing, checkWoodColumn, woodMember, type WoodColumnCombination } from '../wood/index.ts';
 import type { BeamActions } from './beam-actions.ts';
 import { calculateBeam, type BeamOutcome, type Outcome } from './beam.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam, Support } from './design.ts';
+import { judgeBelowPack } from './below-pack.ts';
 import { judgeKings } from './kings.ts';
+import { judgePackSeat } from './pack-seat.ts';
+import { refusingAt, supportField } from './paths.ts';
+import { secondOpinions } from './second-opinion.ts';
 import type { Survey } from './survey.ts';
 
 export interface EndReaction {
@@ -36,7 +40,17 @@ export function calculateSupport(
   criteria: Criteria,
   beam: Beam,
   support: Support,
-  { actions }: Pick<BeamOutcome, 'actions'> = calculateBeam(survey, criteria, beam),
+  outcome: Pick<BeamOutcome, 'actions'> = calculateBeam(survey, criteria, beam),
+): Outcome {
+  return refusingAt(supportField, () => judgeSupport(survey, criteria, beam, support, outcome));
+}
+
+function judgeSupport(
+  survey: Survey,
+  criteria: Criteria,
+  beam: Beam,
+  support: Support,
+  { actions }: Pick<BeamOutcome, 'actions'>,
 ): Outcome {
   const reactions = endReactions(actions, support.end);
   const worst = reactions.reduce((most, one) => (one.forceLb > most.forceLb ? one : most));
@@ -56,6 +70,7 @@ export function calculateSupport(
     axialLb: Math.max(0, forceLb),
   }));
   const eccentricity = support.eccentricityIn ?? 0;
+  const seat = judgePackSeat({ beam, support, pack, jackLengthIn, reactions, edition });
   const checks: Check[] = [
     ...checkWoodColumn({
       id: 'pack',
@@ -67,7 +82,7 @@ export function calculateSupport(
       combinations,
       ...(eccentricity === 0 ? {} : { eccentricity: { strongIn: 0, weakIn: eccentricity } }),
     }),
-    seatCheck(beam, support, jackLengthIn),
+    ...seat.checks,
     checkBearing({
       id: 'plate',
       title: 'Plate under the pack, across the grain',
@@ -81,11 +96,18 @@ export function calculateSupport(
       governing: worst.name,
     }),
   ];
-  const kings = judgeKings(survey, criteria, support);
+  const kings = judgeKings(survey, criteria, support, actions);
+  const below = judgeBelowPack(survey, criteria, support, jackLengthIn, combinations);
   return {
-    checks: [...checks, ...kings.checks],
+    checks: [...checks, ...kings.checks, ...below.checks],
     steps: [],
-    notices: [...supportNotices(support, uplift), ...kings.notices],
+    notices: [
+      ...supportNotices(support, uplift),
+      ...seat.notices,
+      ...kings.notices,
+      ...secondOpinions(survey, criteria, beam, support),
+      ...below.notices,
+    ],
     outputs: {
       load: qty(Math.max(0, worst.forceLb), 'lb'),
       uplift: qty(uplift, 'lb'),
@@ -93,31 +115,6 @@ export function calculateSupport(
       width: qty(size.widthIn, 'in'),
     },
   };
-}
-
-/** Does the pack give the beam the length of bearing that the beam was calculated with? */
-function seatCheck(beam: Beam, support: Support, jackLengthIn: number): Check {
-  const needed = support.end === 'left' ? beam.bearingLeftIn : beam.bearingRightIn;
-  return makeCheck({
-    id: 'pack.seat',
-    title: 'Bearing length the beam counts on',
-    clause: { standard: 'Mechanics', edition: '', section: 'jacks side by side' },
-    demand: qty(needed, 'in'),
-    capacity: qty(jackLengthIn, 'in'),
-    steps: [
-      {
-        id: 'pack.seat.length',
-        title: 'Length of the jacks along the beam',
-        clause: { standard: 'Mechanics', edition: '', section: 'jacks side by side' },
-        formula: 'l = n · t',
-        values: {
-          n: qty(support.kind === 'post' ? 1 : support.jacks, 'each'),
-          t: qty(jackLengthIn / (support.kind === 'post' ? 1 : support.jacks), 'in'),
-        },
-        result: qty(jackLengthIn, 'in'),
-      },
-    ],
-  });
 }
 
 function supportNotices(support: Support, upliftLb: number): Notice[] {
