@@ -1,9 +1,17 @@
 import type { Beam } from '../../../engineering/proposal/design.ts';
 import type { Survey } from '../../../engineering/proposal/survey.ts';
 import { formatFeetInches } from '../../../engineering/units/index.ts';
+import type { Field } from '../../../web/forms/spec.ts';
 import type { KindForm } from '../form.ts';
 
 const species = ['DF-L', 'SP', 'HF', 'SPF'].map((value) => ({ value, text: value }));
+
+/** Typed, so that a group left alone stays blank. */
+const lumber: readonly Field[] = [
+  { kind: 'text', name: 'species', label: 'Species', example: 'DF-L, SP, HF or SPF', maxLength: 40 },
+  { kind: 'text', name: 'grade', label: 'Grade', example: 'No.2', maxLength: 40 },
+  { kind: 'text', name: 'size', label: 'Nominal size', example: '2x6', maxLength: 6 },
+];
 
 /** Under a flush beam the jacks reach to its underside: wall height less the depth that hangs below the joists' top. */
 function heightFrom(survey: Survey | undefined, beam: Beam | undefined): string {
@@ -87,6 +95,43 @@ export const supportForm: KindForm = {
       { kind: 'select', name: 'plateSpecies', label: 'Plate under the pack: species', options: species },
       { kind: 'text', name: 'plateGrade', label: 'Plate: grade', maxLength: 40 },
       { kind: 'length', name: 'eccentricityIn', label: 'Load off the centre by', optional: true },
+      {
+        kind: 'group',
+        label: 'Squash blocks through the floor',
+        hint: 'Where the pack does not stand on concrete. Leave all of it blank for none.',
+        prefix: 'squashBlocks',
+        optional: true,
+        fields: [
+          ...lumber,
+          { kind: 'number', name: 'count', label: 'How many', whole: true },
+          { kind: 'length', name: 'heightIn', label: 'Depth of the floor' },
+          { kind: 'group', label: 'They stand on', prefix: 'on', fields: lumber },
+          { kind: 'length', name: 'endDistanceIn', label: 'From them to the end of that wood' },
+        ],
+      },
+      {
+        kind: 'group',
+        label: 'Post under a girder below',
+        hint: 'Crawl space or basement. Leave all of it blank for none.',
+        prefix: 'girderPost',
+        optional: true,
+        fields: [
+          ...lumber,
+          { kind: 'length', name: 'heightIn', label: 'Height of the post' },
+          {
+            kind: 'group',
+            label: 'The girder',
+            prefix: 'girder',
+            fields: [...lumber, { kind: 'number', name: 'plies', label: 'Plies', whole: true }],
+          },
+          { kind: 'length', name: 'girderEndDistanceIn', label: 'From the post to the end of the girder' },
+          {
+            kind: 'length',
+            name: 'offPostIn',
+            label: 'From the middle of the pack to the middle of the post',
+          },
+        ],
+      },
     ],
   },
 };

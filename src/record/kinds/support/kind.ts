@@ -3,6 +3,7 @@ import { calculateSupport } from '../../../engineering/proposal/support.ts';
 import { qty } from '../../../engineering/trace/index.ts';
 import { formatFeetInches } from '../../../engineering/units/index.ts';
 import type { ItemKindDefinition } from '../definition.ts';
+import { memberWords } from '../beam/kind.ts';
 import { beamOf, criteriaOf, outputsFrom, surveyOf } from '../grounds.ts';
 
 export function packWords(support: Support): string {
@@ -27,19 +28,40 @@ export const supportKind: ItemKindDefinition<Support> = {
   ],
   restsOn(support, context) {
     const criteria = criteriaOf(context);
+    const survey = surveyOf(context);
     const beam = beamOf(context);
+    const { wallIsExterior, wallHeightIn, openingFromIn, openingToIn, below } = survey.content;
     const bearingIn = support.end === 'left' ? beam.content.bearingLeftIn : beam.content.bearingRightIn;
     return [
       {
         on: criteria.item,
         label: 'editions',
-        values: { NDS: criteria.content.editions.nds, 'ASCE 7': criteria.content.editions.asce7 },
+        values: {
+          NDS: criteria.content.editions.nds,
+          'ASCE 7': criteria.content.editions.asce7,
+          // Wind bends the kings of an exterior wall, and no others.
+          ...(wallIsExterior ? { 'wind on walls': qty(criteria.content.windWallPsf, 'psf') } : {}),
+        },
+      },
+      {
+        on: survey.item,
+        label: 'the wall',
+        values: {
+          'stands on': below,
+          ...(wallIsExterior
+            ? {
+                'exterior, height': qty(wallHeightIn, 'in'),
+                opening: qty(openingToIn - openingFromIn, 'in'),
+              }
+            : {}),
+        },
       },
       {
         on: beam.item,
         label: `${support.end} reaction`,
         values: {
           bearing: qty(bearingIn, 'in'),
+          'stands on the pack': memberWords(beam.content.member),
           ...outputsFrom(beam.item, [`${support.end} reaction`, `${support.end} uplift`]),
         },
       },
