@@ -16,6 +16,25 @@ function calc(args: string[], input = ''): { code: number | null; out: string; e
   return { code: status, out: stdout, err: stderr };
 }
 
+interface Schema {
+  readonly description?: string;
+  readonly properties: Readonly<Record<string, Schema>>;
+  readonly items?: Schema;
+  readonly oneOf?: readonly Schema[];
+  readonly anyOf?: readonly Schema[];
+}
+
+/** Paths of the fields that have no description. */
+function undescribed({ properties, items, oneOf = [], anyOf = [] }: Partial<Schema>, path: string): string[] {
+  return [
+    ...Object.entries(properties ?? {}).flatMap(([name, field]) => [
+      ...(field.description === undefined ? [`${path}.${name}`] : []),
+      ...undescribed(field, `${path}.${name}`),
+    ]),
+    ...[...(items === undefined ? [] : [items]), ...oneOf, ...anyOf].flatMap((one) => undescribed(one, path)),
+  ];
+}
+
 describe('scripts/calc', () => {
   it.each(examples)('calculates %s, as JSON and as a sheet', (name) => {
     const file = `scripts/examples/${name}`;
@@ -40,9 +59,15 @@ describe('scripts/calc', () => {
   });
 
   it('gives the JSON Schema of its input', () => {
-    const schema = JSON.parse(calc(['--schema']).out) as { $schema: string; required: string[] };
+    const schema = JSON.parse(calc(['--schema']).out) as Schema & {
+      $schema: string;
+      required: string[];
+    };
     expect(schema.$schema).toContain('json-schema.org');
     expect(schema.required).toEqual(expect.arrayContaining(['criteria', 'survey', 'beam', 'supports']));
+    // Fastening rows describe themselves in their own schema; every other field says what it holds.
+    const { rows: _rows, ...described } = schema.properties;
+    expect(undescribed({ properties: described }, '')).toEqual([]);
   });
 
   it.each([
@@ -69,6 +94,8 @@ describe('scripts/calc', () => {
     expect(calc(['-'], huge)).toMatchObject({ code: 2 });
     const outside = structuredClone(good);
     outside.survey.openingFromIn = 1;
-    expect(calc(['-'], JSON.stringify(outside)).err).toMatch(/^bearingLeftIn: The beam would reach past/m);
+    expect(calc(['-'], JSON.stringify(outside)).err).toMatch(
+      /^beam\.bearingLeftIn: The beam would reach past/m,
+    );
   });
 });

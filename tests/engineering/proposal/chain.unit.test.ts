@@ -7,6 +7,7 @@ import {
   demoSupports,
   demoSurvey,
 } from '../../../src/demo/cinder-ferry.ts';
+import { actOn, prepareBeam } from '../../../src/engineering/proposal/beam-actions.ts';
 import { calculateBeam } from '../../../src/engineering/proposal/beam.ts';
 import type { Criteria } from '../../../src/engineering/proposal/criteria.ts';
 import type { Beam, Member } from '../../../src/engineering/proposal/design.ts';
@@ -145,6 +146,57 @@ describe('the chain', () => {
     );
   });
 
+  it('forces follow the loads: k times every load, k times every moment, shear and reaction but for the own weight', () => {
+    fc.assert(
+      fc.property(anySurvey, fc.double({ min: 0.1, max: 8, noNaN: true }), (made, k) => {
+        const survey = surveyOf(made);
+        const heavier: Survey = {
+          ...survey,
+          strips: survey.strips.map((one) => ({
+            ...one,
+            deadPsf: one.deadPsf * k,
+            livePsf: one.livePsf * k,
+          })),
+          landings: survey.landings.map((one) => ({
+            ...one,
+            deadLb: one.deadLb * k,
+            liveLb: one.liveLb * k,
+          })),
+        };
+        const place = { placement: 'flush', bearingLeftIn: 3, bearingRightIn: 3 } as const;
+        const light = actOn(prepareBeam(survey, demoCriteria, place), 0, 12).envelope;
+        const heavy = actOn(prepareBeam(heavier, demoCriteria, place), 0, 12).envelope;
+        expect(heavy.momentLbIn.max.value / light.momentLbIn.max.value).toBeCloseTo(k, 9);
+        expect(heavy.shearLb.max.value / light.shearLb.max.value).toBeCloseTo(k, 9);
+        expect(heavy.reactions[1]!.forceLb.max.value / light.reactions[1]!.forceLb.max.value).toBeCloseTo(
+          k,
+          9,
+        );
+      }),
+      { numRuns: 40 },
+    );
+  });
+
+  it('of a flitch beam each check is told once, by its worst combination', () => {
+    const flitch: Member = {
+      kind: 'flitch',
+      species: 'DF-L',
+      grade: 'No.2',
+      size: '2x12',
+      woodPlies: 2,
+      plateThicknessIn: 0.5,
+      plateDepthIn: 11,
+      plates: 1,
+      boltDiameterIn: 0.625,
+      boltSpacingIn: 16,
+    };
+    const { checks, outputs } = calculateBeam(demoSurvey, demoCriteria, beam(flitch));
+    expect(new Set(checks.map((check) => check.id)).size).toBe(checks.length);
+    // Bearing knows no load duration: the heaviest reaction governs it, whatever governs the bending.
+    const bearing = checks.find((check) => check.id === 'flitch.bearing.left')!;
+    expect(bearing.demand.value).toBeCloseTo(lb(outputs['left reaction']) / (2 * 1.5 * 3), 6);
+  });
+
   it('more live load never lowers a reaction', () => {
     fc.assert(
       fc.property(anySurvey, fc.integer({ min: 1, max: 30 }), (made, more) => {
@@ -266,6 +318,14 @@ describe('the catalogue search', () => {
       );
     },
   );
+
+  it('keeps what would do but for the depth, and says by how much it is too deep', () => {
+    const { ranked, nearMisses } = searchBeams({ ...input, depthAvailableIn: 11 });
+    const tooDeep = nearMisses.filter((one) => one.passes);
+    expect(tooDeep.length).toBeGreaterThan(0);
+    for (const one of tooDeep) expect(one.failing).toEqual([{ check: 'fit.depth', ratio: one.depthIn / 11 }]);
+    expect(ranked.every((one) => one.depthIn <= 11)).toBe(true);
+  });
 
   it('puts the cheaper first where prices are known', () => {
     const { ranked } = searchBeams(input);

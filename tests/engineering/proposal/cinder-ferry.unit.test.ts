@@ -6,6 +6,7 @@ import {
   demoSupports,
   demoSurvey,
 } from '../../../src/demo/cinder-ferry.ts';
+import { peakSag, withOwnWeight } from '../../../src/engineering/proposal/beam-actions.ts';
 import { calculateBeam } from '../../../src/engineering/proposal/beam.ts';
 import type { Beam } from '../../../src/engineering/proposal/design.ts';
 import { calculateFooting } from '../../../src/engineering/proposal/footing.ts';
@@ -56,6 +57,24 @@ describe('Cinder Ferry', () => {
     expect(value(outputs, 'joist end, front')).toBeCloseTo(416, 6);
     expect(value(outputs, 'joist end, rear')).toBeCloseTo(485.333, 2);
     expect(checks.every((check) => check.passes)).toBe(true);
+  });
+
+  it('sags as the derivation says, dead and live at once: L/238, then L/449; live alone L/854', () => {
+    const sag = (beam: Beam, which: 'all' | 'live') => {
+      const { actions, rigidityLbIn2 } = calculateBeam(at40, demoCriteria, beam);
+      const live = actions.passing.find(({ name }) => name === 'L')!.eiLbIn3;
+      const all = peakSag(actions.solved, withOwnWeight({ D: 1, L: 1 }, actions.weightPlf));
+      return actions.geometry.spanIn / ((which === 'all' ? all : live) / rigidityLbIn2);
+    };
+    expect(sag(demoBeam, 'all') / 238).toBeCloseTo(1, 2);
+    expect(sag(deeper, 'all') / 449).toBeCloseTo(1, 2);
+    expect(sag(deeper, 'live') / 854).toBeCloseTo(1, 2);
+  });
+
+  it('two jacks under version 1 press the plate to 455 psi or near', () => {
+    const short: Beam = { ...deeper, bearingLeftIn: 3, bearingRightIn: 3 };
+    const { checks } = calculateSupport(at40, demoCriteria, short, demoSupports[1]!);
+    expect(checks.find((check) => check.id === 'plate')!.demand.value / 455).toBeCloseTo(1, 1);
   });
 
   it('each brace station, both slopes: dead 937 lb, snow 1,201 lb', () => {
