@@ -4,7 +4,8 @@ import type { Deps } from '../../web/deps.ts';
 import { typedFrom } from '../../web/forms/read.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { diffVersions } from '../diff/versions.ts';
-import { markMany, type MarkConflict, type ShownVersion } from './service.ts';
+import { isSubmitted } from '../versions/rules.ts';
+import { markMany, type MarkConflict, type MarkRefusal, type ShownVersion } from './service.ts';
 import { sayableWords, type SayableWord } from './rules.ts';
 
 const shownForm = /^([0-9a-f]{64})\|(\d{1,6})$/;
@@ -39,13 +40,13 @@ export async function markRoutes(app: FastifyInstance, deps: Deps): Promise<void
     } catch (error) {
       if (error instanceof Conflict) {
         const { refused } = (error as Conflict<MarkConflict>).detail;
+        const { reason = '' } = typed;
         return reply.status(409).page('record/mark-conflict.njk', {
           sentence: error.message,
           back,
-          refused: refused.map((one) => ({
-            ...one,
-            diff: diffVersions(deps.kinds, one.item.kind, one.seen, one.newest),
-          })),
+          word,
+          reason,
+          ...(await markAgain(deps, actor.projectId, word, versions, refused)),
         });
       }
       if (error instanceof Refused) {
@@ -56,6 +57,53 @@ export async function markRoutes(app: FastifyInstance, deps: Deps): Promise<void
       throw error;
     }
   });
+}
+
+interface MarkedAgain {
+  readonly versionId: string;
+  readonly hash: string;
+  readonly marks: number;
+  readonly title: string;
+  readonly number: number;
+  /** Not what was chosen: it has to be ticked anew, once it was looked at. */
+  readonly moved: boolean;
+}
+
+/** What the page of a conflict shows: each refused item as it was seen and as it is, and the form to say it anew. */
+async function markAgain(
+  deps: Pick<Deps, 'kinds' | 'prisma'>,
+  projectId: string,
+  word: SayableWord,
+  versions: readonly ShownVersion[],
+  refused: readonly MarkRefusal[],
+) {
+  const stopped = new Set(refused.map((one) => one.seen.versionId));
+  const left = versions.filter((one) => !stopped.has(one.versionId));
+  const rows = await deps.prisma.version.findMany({
+    where: { projectId, id: { in: left.map((one) => one.versionId) } },
+    select: { id: true, number: true, item: { select: { title: true } } },
+  });
+  const others = left.flatMap(({ versionId, hash, expectedMarkNumber }): MarkedAgain[] => {
+    const row = rows.find((one) => one.id === versionId);
+    if (row === undefined) return [];
+    const { number, item } = row;
+    return [{ versionId, hash, marks: expectedMarkNumber, title: item.title, number, moved: false }];
+  });
+  const moved = refused.flatMap(({ item, newest }): MarkedAgain[] => {
+    const { versionId, hash, marks, number } = newest;
+    if (!isSubmitted(newest)) return [];
+    return [{ versionId, hash, marks: marks.length, title: item.title, number, moved: true }];
+  });
+  return {
+    refused: refused.map((one) => ({
+      ...one,
+      seenLines: deps.kinds.get(one.item.kind).describe(one.seen.content),
+      newestLines: deps.kinds.get(one.item.kind).describe(one.newest.content),
+      diff: diffVersions(deps.kinds, one.item.kind, one.seen, one.newest),
+    })),
+    others,
+    again: word === 'withdrawn' ? [] : [...moved, ...others],
+  };
 }
 
 /** A page of this project, or its first page. */

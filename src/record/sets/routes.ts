@@ -8,6 +8,7 @@ import { actorOf } from '../../web/plugins/access.ts';
 import { calculationView } from '../pages/calculation-view.ts';
 import { picturesOfVersion } from '../pages/pictures.ts';
 import { readVersionInSet } from '../versions/read.ts';
+import type { SetContent } from './content.ts';
 import { readSet } from './read.ts';
 import { issueSet, previewSet } from './service.ts';
 
@@ -53,7 +54,8 @@ export async function setRoutes(app: FastifyInstance, deps: Deps): Promise<void>
         const preview = await previewSet(deps, actor, { openingId });
         const form = { values: typed, errors: { '': error.message } };
         const status = error instanceof Conflict ? 409 : 422;
-        return reply.status(status).page('record/set-new.njk', { ...preview, openingId, form });
+        const moved = movedSince(preview.content, expectedLastNumber, typed);
+        return reply.status(status).page('record/set-new.njk', { ...preview, openingId, form, moved });
       }
     },
   );
@@ -88,4 +90,28 @@ export async function setRoutes(app: FastifyInstance, deps: Deps): Promise<void>
       });
     },
   );
+}
+
+/** What of the list that was shown is no longer so, in sentences. */
+function movedSince(
+  { number, entries, gaps }: SetContent,
+  expectedLastNumber: number,
+  typed: Readonly<Record<string, string>>,
+): string[] {
+  const sentences =
+    number === expectedLastNumber + 1
+      ? []
+      : [`Set ${number - 1} was issued since: this would be set ${number}, and its list is shown anew.`];
+  for (const entry of entries) {
+    const ticked = typed[`entry.${entry.itemId}`];
+    if (ticked !== undefined && ticked !== `${entry.versionId}|${entry.hash}`) {
+      sentences.push(
+        `${entry.title}: version ${entry.number} is there now; tick it again once you have looked.`,
+      );
+    }
+  }
+  for (const gap of gaps) {
+    if (typed[`entry.${gap.itemId}`] !== undefined) sentences.push(`No longer in it: ${gap.sentence}.`);
+  }
+  return sentences;
 }

@@ -33,7 +33,12 @@ export type Field =
   /** Typed as the trade writes it, stored in inches. */
   | (Asked & { readonly kind: 'length' })
   | (Asked & { readonly kind: 'number'; readonly unit?: string; readonly whole?: boolean })
-  | (Asked & { readonly kind: 'select'; readonly options: readonly Option[] })
+  | (Asked & {
+      readonly kind: 'select';
+      readonly options: readonly Option[];
+      /** Further options that only the page knows, by name; see choices.ts. */
+      readonly optionsFrom?: string;
+    })
   | (Asked & { readonly kind: 'checkbox' })
   | GroupField
   | ListField;

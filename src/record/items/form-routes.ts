@@ -1,0 +1,242 @@
+import type { FastifyInstance, FastifyReply } from 'fastify';
+import type { Actor } from '../../actor.ts';
+import { Conflict, NotFound } from '../../problems.ts';
+import type { Deps } from '../../web/deps.ts';
+import { fillForm } from '../../web/forms/fill.ts';
+import type { FormState } from '../../web/forms/judge.ts';
+import { mergeBoxes } from '../../web/forms/merge.ts';
+import { typedFrom } from '../../web/forms/read.ts';
+import { changeRows, readPress, rowsOf } from '../../web/forms/rows.ts';
+import type { FormSpec, Typed } from '../../web/forms/spec.ts';
+import { actorOf } from '../../web/plugins/access.ts';
+import { diffVersions } from '../diff/versions.ts';
+import { discardDraft, loadDraft, saveDraft } from '../drafts/service.ts';
+import type { ItemKind } from '../kinds/definition.ts';
+import { calculationView } from '../pages/calculation-view.ts';
+import { picturesOfPreview } from '../pages/pictures.ts';
+import { previewVersion, readGroundsOf } from '../versions/preview.ts';
+import { readItem } from '../versions/read.ts';
+import { saveVersion, type SaveConflict } from '../versions/service.ts';
+import { createItem } from './create.ts';
+import { draftBoxes, isTyped, readFill } from './form-boxes.ts';
+import { fieldErrors, formFor, judgeItemForm, openingFor, specFor } from './item-form.ts';
+
+interface ItemPath {
+  Params: { itemId: string };
+}
+
+/** The forms in which items are entered and changed, and the drafts of what was not saved yet. */
+export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
+  function page(reply: FastifyReply, spec: FormSpec, form: FormState, data: object) {
+    return reply.page('record/item-form.njk', { spec, form, rows: rowsOf(spec, form.values), ...data });
+  }
+  const newItemData = (kind: ItemKind, openingId: string | null) => ({
+    kind,
+    kindTitle: deps.kinds.get(kind).title,
+    openingId,
+    isNew: true,
+  });
+  const editData = (item: { itemId: string; kind: ItemKind; title: string; openingId: string | null }) => ({
+    item,
+    kind: item.kind,
+    kindTitle: deps.kinds.get(item.kind).title,
+    isNew: false,
+  });
+
+  async function previewed(
+    actor: Actor,
+    item: Parameters<typeof previewVersion>[2]['item'],
+    content: unknown,
+  ): Promise<object> {
+    const calculation = await previewVersion(deps, actor, { item, content });
+    const pictures = await picturesOfPreview(deps, actor, item.openingId, item.kind, content);
+    return { calculation: calculationView(calculation), pictures };
+  }
+
+  app.get<{ Querystring: { kind?: string; opening?: string; key?: string; fill?: string } }>(
+    '/projects/:projectId/items/new',
+    { config: { access: 'item.create' } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const { start, name, kind } = formFor(deps, request.query.kind ?? '');
+      const openingId = await openingFor(deps, actor, kind, request.query.opening);
+      const spec = await specFor(deps, actor, { kind, openingId });
+      const grounds = await readGroundsOf(deps, actor, openingId);
+      const there = await deps.prisma.item.findMany({
+        where: { projectId: actor.projectId, openingId, kind },
+        select: { key: true },
+      });
+      const named = name(there.map((item) => item.key));
+      const key = request.query.key ?? named.key;
+      const values = {
+        ...(readFill(request.query.fill) ?? start(grounds, key)),
+        _key: key,
+        _title: named.title,
+      };
+      return page(reply, spec, { values, errors: {} }, newItemData(kind, openingId));
+    },
+  );
+
+  app.post('/projects/:projectId/items', { config: { access: 'item.create' } }, async (request, reply) => {
+    const actor = actorOf(request);
+    const typed = typedFrom(request.body);
+    const { kind } = formFor(deps, typed._kind ?? '');
+    const openingId = await openingFor(deps, actor, kind, typed._opening);
+    const spec = await specFor(deps, actor, { kind, openingId });
+    const data = newItemData(kind, openingId);
+    const press = readPress(typed);
+    if (press.do === 'add' || press.do === 'remove') {
+      return page(reply, spec, { values: changeRows(spec, typed, press), errors: {} }, data);
+    }
+    const judged = judgeItemForm(deps, kind, spec, typed);
+    if (!judged.ok) return page(reply.status(422), spec, judged.form, data);
+    const { _key: key = '', _title: title = '', _reason: reason = '' } = typed;
+    const { content } = judged;
+    try {
+      if (press.do === 'preview') {
+        const item = { itemId: null, openingId, kind, key, title };
+        return await page(reply, spec, judged.form, { ...data, ...(await previewed(actor, item, content)) });
+      }
+      const { item } = await createItem(deps, actor, { openingId, kind, key, title, content, reason });
+      reply.flash(`${item.title} is kept as version 1.`);
+      return await reply.redirect(`/projects/${actor.projectId}/items/${item.itemId}`, 303);
+    } catch (error) {
+      return page(reply.status(422), spec, { values: typed, errors: fieldErrors(error) }, data);
+    }
+  });
+
+  app.get<ItemPath>(
+    '/projects/:projectId/items/:itemId/edit',
+    { config: { access: 'item.save' } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const { itemId } = request.params;
+      const { item, newest } = await readItem(deps, actor, { itemId });
+      const spec = await specFor(deps, actor, item, newest?.content);
+      const draft = await loadDraft(deps, actor, { itemId });
+      const own = draft !== null && isTyped(draft.body) ? draft.body : null;
+      const values = {
+        ...(own ?? fillForm(spec, newest?.content)),
+        _expected: String(own === null ? (newest?.number ?? 0) : draft?.onNumber),
+      };
+      return page(
+        reply,
+        spec,
+        { values, errors: {} },
+        { ...editData(item), draftFrom: own === null ? null : draft?.updatedAt, newest },
+      );
+    },
+  );
+
+  app.post<ItemPath>(
+    '/projects/:projectId/items/:itemId/versions',
+    { config: { access: 'item.save' } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const { itemId } = request.params;
+      const typed = typedFrom(request.body);
+      const { item, newest } = await readItem(deps, actor, { itemId });
+      const spec = await specFor(deps, actor, item, newest?.content);
+      const expectedNumber = versionNumber(typed._expected);
+      const data = { ...editData(item), newest };
+      const press = readPress(typed);
+      if (press.do === 'add' || press.do === 'remove') {
+        return page(reply, spec, { values: changeRows(spec, typed, press), errors: {} }, data);
+      }
+      const keep = () =>
+        saveDraft(deps, actor, { itemId, onNumber: expectedNumber, body: draftBoxes(typed) });
+      const judged = judgeItemForm(deps, item.kind, spec, typed);
+      if (!judged.ok) {
+        await keep();
+        return page(reply.status(422), spec, judged.form, data);
+      }
+      const { content } = judged;
+      try {
+        if (press.do === 'preview') {
+          await keep();
+          return await page(reply, spec, judged.form, {
+            ...data,
+            ...(await previewed(actor, item, content)),
+          });
+        }
+        const reason = typed._reason ?? '';
+        const form = draftBoxes(typed);
+        const saved = await saveVersion(deps, actor, { itemId, expectedNumber, content, reason, form });
+        reply.flash(
+          saved.mark === null
+            ? `${item.title} is kept as version ${saved.number}.`
+            : `${item.title}: version ${saved.number} is yours and stands as revised.`,
+        );
+        return await reply.redirect(`/projects/${actor.projectId}/items/${itemId}`, 303);
+      } catch (error) {
+        if (error instanceof Conflict)
+          return conflictPage(reply, spec, typed, error as Conflict<SaveConflict>);
+        return page(reply.status(422), spec, { values: typed, errors: fieldErrors(error) }, data);
+      }
+    },
+  );
+
+  /** 409: mine, theirs and what both came from; the form below is my changes on top of theirs, ready to be saved. */
+  function conflictPage(
+    reply: FastifyReply,
+    spec: FormSpec,
+    typed: Typed,
+    { message, detail }: Conflict<SaveConflict>,
+  ) {
+    const { item, mine, theirs, base } = detail;
+    const side = { calculation: null, restsOn: [], engineVersion: deps.kinds.engineVersion };
+    const changes = (from: unknown, to: unknown) =>
+      diffVersions(deps.kinds, item.kind, { ...side, content: from }, { ...side, content: to }).content;
+    const common = base?.content ?? {};
+    const merged = mergeBoxes(spec, {
+      base: fillForm(spec, common),
+      mine: fillForm(spec, mine.content),
+      theirs: fillForm(spec, theirs?.content ?? common),
+    });
+    const values = {
+      ...merged.values,
+      _reason: typed._reason ?? '',
+      _expected: String(theirs?.number ?? 0),
+    };
+    return reply.status(409).page('record/conflict.njk', {
+      sentence: message,
+      base,
+      theirs,
+      mine,
+      both: merged.both,
+      theirChanges: theirs === null ? [] : changes(common, theirs.content),
+      myChanges: changes(common, mine.content),
+      spec,
+      form: { values, errors: {} },
+      rows: rowsOf(spec, values),
+      ...editData(item),
+    });
+  }
+
+  app.post<ItemPath>(
+    '/projects/:projectId/items/:itemId/draft',
+    { config: { access: 'item.save' } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const typed = typedFrom(request.body);
+      const { itemId } = request.params;
+      if (typed.do === 'discard') {
+        await discardDraft(deps, actor, { itemId });
+        return reply.redirect(`/projects/${actor.projectId}/items/${itemId}/edit`, 303);
+      }
+      const onNumber = versionNumber(typed._expected);
+      const { newest } = await readItem(deps, actor, { itemId });
+      // Sent by script while the save itself was under way: what it holds is that very version.
+      const overtaken = newest !== null && newest.number > onNumber && newest.authorId === actor.personId;
+      if (overtaken) return reply.status(409).send();
+      await saveDraft(deps, actor, { itemId, onNumber, body: draftBoxes(typed) });
+      return reply.status(204).send();
+    },
+  );
+}
+
+/** The version that a form began from. @throws NotFound for what no form of ours sends. */
+function versionNumber(text: string | undefined): number {
+  if (!/^\d{1,8}$/.test(text ?? '0')) throw new NotFound();
+  return Number(text ?? 0);
+}
