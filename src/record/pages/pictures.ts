@@ -1,10 +1,11 @@
 import type { Actor } from '../../actor.ts';
 import type { FasteningRow } from '../../engineering/fasteners/index.ts';
 import type { Criteria } from '../../engineering/proposal/criteria.ts';
-import type { Beam } from '../../engineering/proposal/design.ts';
+import { layOutOpening } from '../../engineering/layout/index.ts';
+import type { Beam, Support } from '../../engineering/proposal/design.ts';
 import type { Survey } from '../../engineering/proposal/survey.ts';
 import { Refusal } from '../../engineering/trace/index.ts';
-import { beamPictures, nailingPicture, type Picture } from '../../report/pictures/index.ts';
+import { beamPictures, layoutPicture, nailingPicture, type Picture } from '../../report/pictures/index.ts';
 import { fastenerWords } from '../kinds/fastening/kind.ts';
 import type { ItemKind } from '../kinds/definition.ts';
 import type { RecordedGround } from '../staleness/rules.ts';
@@ -14,11 +15,14 @@ import { readGroundsOf } from '../versions/preview.ts';
 type Grounds = ReadonlyMap<ItemKind, unknown>;
 
 /** Kinds that have something to draw; for all others no version is looked up. */
-const drawn: ReadonlySet<ItemKind> = new Set(['beam', 'fastening']);
+const drawn: ReadonlySet<ItemKind> = new Set(['beam', 'fastening', 'support']);
+
+/** What a picture is drawn from besides the item itself; the beam only where the item rests on it. */
+const grounding: ReadonlySet<string> = new Set(['survey', 'criteria', 'beam']);
 
 /**
- * The pictures of a version as it was made: from its own content and from the very versions of survey and criteria
- * that it rests on, so that an old version is drawn as it stood, whatever has moved since.
+ * The pictures of a version as it was made: from its own content and from the very versions of survey,
+ * criteria and beam that it rests on, so that an old version is drawn as it stood, whatever has moved since.
  */
 export async function picturesOfVersion(
   deps: Pick<RecordDeps, 'prisma'>,
@@ -28,7 +32,7 @@ export async function picturesOfVersion(
 ): Promise<readonly Picture[]> {
   if (!drawn.has(kind)) return [];
   const wanted = version.restsOn
-    .filter(({ on }) => on.kind === 'survey' || on.kind === 'criteria')
+    .filter(({ on }) => grounding.has(on.kind))
     .map(({ on }) => ({ itemId: on.itemId, number: on.number }));
   if (wanted.length === 0) return [];
   const rows = await deps.prisma.version.findMany({
@@ -60,6 +64,13 @@ function draw(kind: ItemKind, content: unknown, grounds: Grounds): readonly Pict
       return [nailingPicture('row', row, criteria.editions, fastenerWords(row))];
     }
     if (survey === undefined) return [];
+    if (kind === 'support') {
+      const beam = grounds.get('beam') as Beam | undefined;
+      if (beam === undefined) return [];
+      const { editions } = criteria;
+      const supports = [content as Support];
+      return [layoutPicture('layout', layOutOpening({ survey, beam, supports, footings: [], editions }))];
+    }
     return beamPictures('beam', { survey, criteria, beam: content as Beam, supports: [], footings: [] });
   } catch (error) {
     // A picture is a help, not the record: what can't be drawn is still shown in words and numbers.
