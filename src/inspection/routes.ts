@@ -12,9 +12,10 @@ import type { Deps } from '../web/deps.ts';
 import { typedFrom } from '../web/forms/read.ts';
 import type { FormState } from '../web/forms/judge.ts';
 import { actorOf } from '../web/plugins/access.ts';
-import { visitKinds, visitTitles } from './checks/check.ts';
-import { checkStatuses, holdPointStates, inVisitOrder } from './status.ts';
+import { holdPoints, visitKinds, visitTitles } from './checks/check.ts';
+import { checksOfVisit, checkStatuses, holdPointStates, inVisitOrder } from './status.ts';
 import { checksOfSet, findingsOfOpening, setForChecklist, visitsOfOpening } from './store.ts';
+import { asOf, lacksPhoto, lastFoundIn, stoppedVisits } from './shown.ts';
 import { answerCorrection, closeVisit, openVisit, recordFinding } from './visits/service.ts';
 
 const outcomes = [
@@ -26,6 +27,8 @@ const outcomes = [
   { value: 'stop_work', text: 'Stop work' },
 ] as const;
 const results = ['pass', 'correction', 'not_applicable'] as const;
+/** Made by the page for each form it shows; a program that records without a page makes its own. */
+const clientKeyForm = /^[\w-]{8,80}$/;
 
 interface OpeningPath {
   Params: { openingId: string };
@@ -43,12 +46,19 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     return opening;
   }
 
-  async function loadStatuses(actor: Actor, openingId: string, setId: string, setNumber: number) {
-    const [checks, findings] = await Promise.all([
-      checksOfSet(prisma, setId),
+  /** `until`: the moment a visit was closed, since its page never changes after that. */
+  async function loadStatuses(
+    actor: Actor,
+    openingId: string,
+    set: { readonly setId: string; readonly number: number },
+    until?: Date,
+  ) {
+    const [checks, all] = await Promise.all([
+      checksOfSet(prisma, set.setId),
       findingsOfOpening(prisma, actor.projectId, openingId),
     ]);
-    const statuses = checkStatuses(setNumber, checks, findings);
+    const findings = until === undefined ? all : asOf(all, until);
+    const statuses = checkStatuses(set.number, checks, findings);
     const findingIds = findings.map((finding) => finding.findingId);
     const answerIds = findings.flatMap((finding) => finding.answers.map((answer) => answer.answerId));
     const [photos, answerPhotos] = await Promise.all([
@@ -57,7 +67,45 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     ]);
     const photosBy: Record<string, typeof photos> = {};
     for (const photo of [...photos, ...answerPhotos]) (photosBy[photo.subjectId] ??= []).push(photo);
-    return { statuses, photosBy };
+    const withoutPhoto = statuses
+      .filter((status) => lacksPhoto(status, photosBy))
+      .map(({ checkId }) => checkId);
+    return { statuses, photosBy, withoutPhoto };
+  }
+
+  async function checklistPage(
+    actor: Actor,
+    reply: FastifyReply,
+    asked: { readonly openingId: string; readonly setNumber?: number | undefined },
+    form?: FormState,
+  ) {
+    const opening = await findOpening(actor.projectId, asked.openingId);
+    const set = await setForChecklist(prisma, actor.projectId, opening.id, asked.setNumber);
+    const visits = await visitsOfOpening(prisma, actor.projectId, opening.id);
+    if (set === null) return reply.page('inspection/no-set.njk', { opening, asked: asked.setNumber });
+    const loaded = await loadStatuses(actor, opening.id, set);
+    const held = holdPointStates(loaded.statuses);
+    return reply.page('inspection/checklist.njk', {
+      ...loaded,
+      opening,
+      set,
+      visits,
+      holdPoints: held,
+      nothingShored: !held.some((point) => point.step === holdPoints.wallOut),
+      stopped: stoppedVisits(visits),
+      visitTitles,
+      groups: visitKinds
+        .map((kind) => ({
+          kind,
+          title: visitTitles[kind],
+          statuses: loaded.statuses.filter((status) => status.visitKind === kind),
+          open: visits.find((visit) => visit.kind === kind && visit.closing === null) ?? null,
+        }))
+        // A final visit looks at the whole list, so that it needs no checks of its own.
+        .filter((group) => group.kind === 'final' || group.statuses.length > 0),
+      may: { open: roleMay(actor.role, 'visit.open'), answer: roleMay(actor.role, 'correction.answer') },
+      form: form ?? { values: {}, errors: {} },
+    });
   }
 
   app.get<OpeningPath & { Querystring: { set?: string } }>(
@@ -65,26 +113,9 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     { config: { access: 'checklist.read' } },
     async (request, reply) => {
       const actor = actorOf(request);
-      const opening = await findOpening(actor.projectId, request.params.openingId);
+      const { openingId } = request.params;
       const asked = /^[1-9]\d{0,5}$/.test(request.query.set ?? '') ? Number(request.query.set) : undefined;
-      const set = await setForChecklist(prisma, actor.projectId, opening.id, asked);
-      const visits = await visitsOfOpening(prisma, actor.projectId, opening.id);
-      if (set === null) return reply.page('inspection/no-set.njk', { opening });
-      const { statuses, photosBy } = await loadStatuses(actor, opening.id, set.setId, set.number);
-      return reply.page('inspection/checklist.njk', {
-        opening,
-        set,
-        visits,
-        photosBy,
-        holdPoints: holdPointStates(statuses),
-        groups: visitKinds.map((kind) => ({
-          kind,
-          title: visitTitles[kind],
-          statuses: statuses.filter((status) => status.visitKind === kind),
-          open: visits.find((visit) => visit.kind === kind && visit.closing === null) ?? null,
-        })),
-        may: { open: roleMay(actor.role, 'visit.open'), answer: roleMay(actor.role, 'correction.answer') },
-      });
+      return checklistPage(actor, reply, { openingId, setNumber: asked });
     },
   );
 
@@ -122,17 +153,28 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     });
     if (visit === null) throw new NotFound('That visit');
     const newest = await setForChecklist(prisma, actor.projectId, visit.openingId);
-    const { statuses, photosBy } = await loadStatuses(actor, visit.openingId, visit.setId, visit.set.number);
-    const own = statuses.filter((status) => status.visitKind === visit.kind || visit.kind === 'final');
+    const set = { setId: visit.setId, number: visit.set.number };
+    const loaded = await loadStatuses(actor, visit.openingId, set, visit.closing?.closedAt);
+    const own = checksOfVisit(visit.kind, loaded.statuses);
+    const closedBy =
+      visit.closing === null
+        ? null
+        : await prisma.person.findUnique({
+            where: { id: visit.closing.closedById },
+            select: { name: true },
+          });
     return reply.page('inspection/visit.njk', {
+      ...loaded,
       visit,
+      closedBy: closedBy?.name ?? '',
       title: visitTitles[visit.kind],
-      statuses: visit.closing === null ? inVisitOrder(own) : own,
-      photosBy,
+      statuses: visit.closing === null ? inVisitOrder(own, visit.number) : own,
       outcomes,
       supersededBy: newest !== null && newest.number > visit.set.number ? newest.number : null,
       left: own.filter((status) => status.state === 'open').length,
       corrections: own.filter((status) => status.state === 'correction').length,
+      lastFound: lastFoundIn(visit.number, own),
+      lacking: own.filter((status) => loaded.withoutPhoto.includes(status.checkId)).length,
       // One key for each form as shown: a double tap or a resend is one finding.
       keyFor: Object.fromEntries(own.map((status) => [status.checkId, randomUUID()])),
       may: {
@@ -141,6 +183,39 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
       },
       form: form ?? { values: { signedName: actor.name }, errors: {} },
     });
+  }
+
+  /** The last finding of somebody else on the same check that the page, when it was shown, did not have yet. */
+  async function foundMeanwhile(actor: Actor, checkId: string, clientKey: string, seen: string) {
+    const last = await prisma.finding.findFirst({
+      where: { projectId: actor.projectId, checkId: idOr404(checkId), clientKey: { not: clientKey } },
+      orderBy: { receivedAt: 'desc' },
+    });
+    if (last === null || seen === '' || last.id === seen || last.byId === actor.personId) return null;
+    const by = await prisma.person.findUnique({ where: { id: last.byId }, select: { name: true } });
+    return { byName: by?.name ?? '', result: last.result };
+  }
+
+  /** An answer that can't be kept comes back on the page it was written on, at its own correction. */
+  async function answerAgain(
+    actor: Actor,
+    reply: FastifyReply,
+    findingId: string,
+    fields: Readonly<Record<string, string>>,
+    error: Invalid,
+  ) {
+    const form = {
+      values: { [`note.${findingId}`]: fields.note ?? '' },
+      errors: { [`note.${findingId}`]: error.fields.note ?? error.message },
+    };
+    const visitId = /\/visits\/([0-9a-f-]{36})$/.exec(fields.back ?? '')?.[1];
+    if (visitId !== undefined) return visitPage(actor, reply, visitId, form);
+    const finding = await prisma.finding.findFirst({
+      where: { id: idOr404(findingId), projectId: actor.projectId },
+      select: { visit: { select: { openingId: true } } },
+    });
+    if (finding === null) throw new NotFound('That correction');
+    return checklistPage(actor, reply, { openingId: finding.visit.openingId }, form);
   }
 
   app.get<VisitPath>(
@@ -158,11 +233,16 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
       const { fields, files } = await readUpload(app, request, reply, blobs, config.uploadLimitBytes);
       try {
         const result = results.find((one) => one === fields.result);
-        const { checkId = '', clientKey = '', reason = '', location = '' } = fields;
-        if (result === undefined || clientKey === '' || clientKey.length > 80)
-          throw new Refused('Choose a result.');
+        const { checkId = '', clientKey = '', reason = '', location = '', seen = '' } = fields;
+        if (result === undefined) {
+          // What the return key of a keyboard sends: never taken for a pass.
+          throw new Invalid({
+            [`reason.${checkId}`]: 'Press Pass, Correction needed or Does not apply.',
+          });
+        }
+        if (!clientKeyForm.test(clientKey)) throw new Refused('This form can’t be told from another one.');
         for (const file of files) await file.received.commit();
-        await recordFinding(deps, actor, {
+        const { title, repeated } = await recordFinding(deps, actor, {
           visitId: idOr404(visitId),
           checkId: idOr404(checkId),
           clientKey,
@@ -171,7 +251,14 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
           location,
           files,
         });
-        return await reply.redirect(`/projects/${actor.projectId}/visits/${visitId}#check-${checkId}`, 303);
+        const meanwhile = repeated ? null : await foundMeanwhile(actor, checkId, clientKey, seen);
+        if (meanwhile !== null) {
+          reply.flash(
+            `${title}: ${meanwhile.byName} recorded “${meanwhile.result.replace('_', ' ')}” while you looked. Both stay in the record; yours is the later one.`,
+          );
+        }
+        // What is left comes first on the page, so that the next one is under the thumb.
+        return await reply.redirect(`/projects/${actor.projectId}/visits/${visitId}#left`, 303);
       } catch (error) {
         if (!(error instanceof Invalid)) throw error;
         const { checkId = '' } = fields;
@@ -179,7 +266,11 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
           [`reason.${checkId}`]: fields.reason ?? '',
           [`location.${checkId}`]: fields.location ?? '',
         };
-        return await visitPage(actor, reply.status(422), visitId, { values, errors: error.fields });
+        const again = files.length > 0 ? { '': 'The photo has to be chosen again.' } : {};
+        return await visitPage(actor, reply.status(422), visitId, {
+          values,
+          errors: { ...error.fields, ...again },
+        });
       } finally {
         await Promise.all(files.map((file) => file.received.discard()));
       }
@@ -219,6 +310,9 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
         await answerCorrection(deps, actor, { findingId, note: fields.note ?? '', files });
         reply.flash('The inspector sees that it is done.');
         return await reply.redirect(backTo(actor.projectId, fields.back), 303);
+      } catch (error) {
+        if (!(error instanceof Invalid)) throw error;
+        return await answerAgain(actor, reply.status(422), request.params.findingId, fields, error);
       } finally {
         await Promise.all(files.map((file) => file.received.discard()));
       }

@@ -69,8 +69,9 @@ export function checkStatuses(
   }
   return checks.map((check) => {
     const history = [...(byKey.get(check.key) ?? [])].sort(
+      // By arrival, not by visit: two visits can be open at once, and the last one to speak is the one that counts.
       (one, other) =>
-        one.visitNumber - other.visitNumber || one.receivedAt.getTime() - other.receivedAt.getTime(),
+        one.receivedAt.getTime() - other.receivedAt.getTime() || one.visitNumber - other.visitNumber,
     );
     const finding = history.filter((one) => one.versionId === check.versionId).at(-1) ?? null;
     const last = history.at(-1);
@@ -108,12 +109,22 @@ export function isSettled(status: Pick<CheckStatus, 'state'>): boolean {
   return status.state === 'pass' || status.state === 'not_applicable';
 }
 
-/** Corrections first, then what nobody has looked at, then the rest: a re-inspection begins with the first. */
-export function inVisitOrder(statuses: readonly CheckStatus[]): CheckStatus[] {
-  const rank = { correction: 0, open: 1, not_applicable: 2, pass: 2 } as const;
-  return [...statuses].sort(
-    (one, other) => rank[one.state] - rank[other.state] || one.ordinal - other.ordinal,
-  );
+/** The checks a visit works through. A final visit looks at the whole set. */
+export function checksOfVisit(kind: VisitKind, statuses: readonly CheckStatus[]): CheckStatus[] {
+  return statuses.filter((status) => kind === 'final' || status.visitKind === kind);
+}
+
+/**
+ * What is still to do in this visit comes first: corrections of earlier visits (a re-inspection begins with them), then
+ * what nobody has looked at; then what this visit has looked at, corrections first; then what was in order before.
+ */
+export function inVisitOrder(statuses: readonly CheckStatus[], visitNumber: number): CheckStatus[] {
+  const rank = (status: CheckStatus) => {
+    if (status.state === 'open') return 1;
+    if (status.state === 'correction') return status.finding?.visitNumber === visitNumber ? 2 : 0;
+    return 3;
+  };
+  return [...statuses].sort((one, other) => rank(one) - rank(other) || one.ordinal - other.ordinal);
 }
 
 export interface Closing {
@@ -129,7 +140,7 @@ export function closingProblems(
   statuses: readonly CheckStatus[],
   closing: Closing,
 ): Record<string, string> {
-  const own = statuses.filter((status) => status.visitKind === kind);
+  const own = checksOfVisit(kind, statuses);
   const corrections = own.filter((status) => status.state === 'correction');
   const open = own.filter((status) => status.state === 'open');
   const problems: Record<string, string> = {};
@@ -141,8 +152,12 @@ export function closingProblems(
   } else if (outcome === 'correction_needed' && corrections.length === 0) {
     problems.outcome = 'No correction is recorded: record what has to be put right.';
   }
-  if (outcome === 'partial' && closing.portion.trim() === '')
-    problems.portion = 'Name the portion that may go on.';
+  const portion = closing.portion.trim();
+  if (outcome === 'partial' && portion === '') problems.portion = 'Name the portion that may go on.';
+  if (outcome !== 'partial' && portion !== '') {
+    problems.portion =
+      'A portion goes with “Partial” and with nothing else: choose that, or clear this line.';
+  }
   const needsWords = outcome === 'not_ready' || outcome === 'no_access' || outcome === 'stop_work';
   if (needsWords && closing.summary.trim() === '') problems.summary = 'Say why.';
   if (closing.signedName.trim() === '') problems.signedName = 'Type your name.';

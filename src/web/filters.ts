@@ -2,9 +2,18 @@ import type { Environment } from 'nunjucks';
 import { clauseText, formatNumber, formatQuantity, substitution } from '../engineering/trace/index.ts';
 import { formatFeetInches } from '../engineering/units/index.ts';
 import { eventWords } from '../record/events/words.ts';
+import { cautionsAt } from '../site/cautions.ts';
 import { ratioText } from './check-view.ts';
 
-const dateTime = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium', timeStyle: 'short' });
+/** With the zone: records of several people are read in several places. */
+const dateTime = new Intl.DateTimeFormat('en-US', {
+  year: 'numeric',
+  month: 'short',
+  day: 'numeric',
+  hour: 'numeric',
+  minute: '2-digit',
+  timeZoneName: 'short',
+});
 const dateOnly = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium' });
 
 /** "3 minutes ago", "2 days ago": ages on work lists. */
@@ -30,5 +39,6 @@ export function addFilters(env: Environment): void {
   env.addFilter('substituted', substitution);
   env.addFilter('eventWords', eventWords);
   env.addFilter('ratio', (ratio: number) => ratioText(ratio, ratio <= 1 + 1e-9));
+  env.addFilter('cautionsAt', cautionsAt);
   env.addFilter('short', (hash: string) => hash.slice(0, 12));
 }

@@ -292,6 +292,10 @@ describe.skipIf(chromiumPath === undefined).each([{ script: true }, { script: fa
         .first();
       const details = check.locator('details.record');
       if ((await details.getAttribute('open')) === null) await details.locator('summary').click();
+      const other = check.locator('details.record__other');
+      if (result !== 'Pass' && (await other.getAttribute('open')) === null) {
+        await other.locator('summary').click();
+      }
       if (reason !== '') await check.getByLabel('Reason').fill(reason);
       if (photo !== undefined) await check.getByLabel('Photo').setInputFiles(photo);
       await check.getByRole('button', { name: result }).click();

@@ -29,10 +29,18 @@ describe('checks of an approved set', () => {
 
   it('from the approved packs and footings', () => {
     expect(criteria('support', demoSupports[0]).pack).toContain('2 jacks and 1 king 2x6 DF-L No.2');
-    expect(criteria('footing', demoFootings[1]).found).toContain('4.25 in thick');
+    expect(criteria('footing', demoFootings[1]).found).toContain('4 1/4" thick');
     const withPad = { ...demoFootings[1], pad: { lengthIn: 30, widthIn: 28, thicknessIn: 12 } };
-    expect(criteria('footing', withPad).pit).toContain('30 in along and 28 in across the wall, 12 in deep');
+    expect(criteria('footing', withPad).pit).toContain('30" along and 28" across the wall, 12" deep');
     expect(criteria('footing', { ...withPad, postTensioned: 'yes' }).tendons).toContain('Not to be cut');
+  });
+
+  it('hold the pour where a pad is poured, the load where concrete is there already', () => {
+    const holds = (content: unknown) =>
+      produceChecks([entry('footing', content)]).map((check) => check.holdPoint);
+    expect(holds(demoFootings[0])).toEqual(['take the shoring out']);
+    const pad = { lengthIn: 30, widthIn: 28, thicknessIn: 12 };
+    expect(new Set(holds({ ...demoFootings[1], pad }))).toEqual(new Set(['pour the footing']));
   });
 
   it('from the approved fastening row: nail, rows, spacing, distances, sides', () => {

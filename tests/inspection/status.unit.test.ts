@@ -73,14 +73,24 @@ describe('where checks stand', () => {
     });
   });
 
-  it('a re-inspection begins with the corrections, then what nobody looked at', () => {
-    const checks = ['a', 'b', 'c', 'd'].map((key, index) => check(key, { ordinal: index }));
+  it('a re-inspection begins with the corrections, then what nobody looked at; what it did itself comes after', () => {
+    const checks = ['a', 'b', 'c', 'd', 'e'].map((key, index) => check(key, { ordinal: index }));
     const statuses = checkStatuses(1, checks, [
-      finding('a', 'pass'),
+      finding('a', 'correction', { visitNumber: 2 }),
       finding('c', 'correction'),
       finding('d', 'not_applicable'),
+      finding('e', 'pass'),
     ]);
-    expect(inVisitOrder(statuses).map((status) => status.key)).toEqual(['c', 'b', 'a', 'd']);
+    expect(inVisitOrder(statuses, 2).map((status) => status.key)).toEqual(['c', 'b', 'a', 'd', 'e']);
+  });
+
+  it('the latest to arrive speaks where two visits are open at once, whatever their numbers', () => {
+    const [status] = checkStatuses(
+      1,
+      [check('beam')],
+      [finding('beam', 'pass', { visitNumber: 2 }), finding('beam', 'correction', { visitNumber: 1 })],
+    );
+    expect(status?.state).toBe('correction');
   });
 });
 
@@ -112,6 +122,17 @@ describe('closing a visit', () => {
     expect(closingProblems('framing', open, closing).outcome).toContain(
       '1 of “Framing, before cover” not looked at',
     );
+  });
+  it('as final, passes only where the whole set is settled', () => {
+    expect(closingProblems('final', all('pass'), closing).outcome).toContain('1 of “Final” not looked at');
+    expect(closingProblems('final', all('correction'), closing).outcome).toContain(
+      'A correction is open (b)',
+    );
+  });
+  it('names a portion with a partial outcome and with no other', () => {
+    const portion = 'left of the post';
+    expect(closingProblems('framing', all('pass'), { ...closing, outcome: 'partial', portion })).toEqual({});
+    expect(closingProblems('framing', all('pass'), { ...closing, portion }).portion).toContain('“Partial”');
   });
   it('needs a correction to say so, a portion to pass in part, words for the rest, and a name', () => {
     const say = (outcome: 'correction_needed' | 'partial' | 'not_ready' | 'no_access' | 'stop_work') =>

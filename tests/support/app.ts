@@ -67,7 +67,7 @@ export async function startTestApp(environment: Readonly<Record<string, string>>
   function client(personId: string, name: string): Client {
     const jar = new Map<string, string>();
     let token = '';
-    const cookies = () => [...jar].map(([key, value]) => `${key}=${value}`).join('; ');
+    const cookies = () => [...jar].map(([key, value]) => `${key}=${encodeURIComponent(value)}`).join('; ');
     function keep(response: LightMyRequestResponse): LightMyRequestResponse {
       for (const cookie of response.cookies) {
         if (cookie.value === '' || cookie.maxAge === 0) jar.delete(cookie.name);

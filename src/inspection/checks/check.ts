@@ -13,7 +13,7 @@ export type { VisitKind };
 
 export const visitTitles: Readonly<Record<VisitKind, string>> = {
   shoring: 'Shoring, before demolition',
-  footing: 'Footing, before the pour',
+  footing: 'Footings: as found, or before the pour',
   framing: 'Framing, before cover',
   electrical: 'Electrical rough-in of the re-routed circuits',
   cover: 'Cover: insulation and fire-blocking',

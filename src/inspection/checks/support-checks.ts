@@ -1,6 +1,9 @@
 import { footingSchema, supportSchema } from '../../engineering/proposal/design.ts';
+import { formatInches } from '../../engineering/units/index.ts';
 import { packWords } from '../../record/kinds/support/kind.ts';
 import { holdPoints, type CheckRule } from './check.ts';
+
+const inches = (value: number) => formatInches(value, { to: 16 });
 
 export function supportChecks(content: unknown): CheckRule[] {
   const support = supportSchema.parse(content);
@@ -34,9 +37,11 @@ export function footingChecks(content: unknown): CheckRule[] {
     return [
       {
         ...before,
+        // Nothing is poured; what waits for this concrete is the load on it.
+        holdPoint: holdPoints.shoringOut,
         rule: 'found',
         title: `Concrete under the ${footing.end} pack`,
-        criterion: `${footing.foundWidthIn} in wide and ${footing.foundThicknessIn} in thick, as recorded (${footing.found}), sound, on undisturbed soil.`,
+        criterion: `${inches(footing.foundWidthIn)} wide and ${inches(footing.foundThicknessIn)} thick, as recorded (${footing.found}), sound, on undisturbed soil.`,
         clause: 'IRC R403.1',
         howToLook: 'Probe at several points; compare with the record.',
         photoRequired: true,
@@ -49,7 +54,7 @@ export function footingChecks(content: unknown): CheckRule[] {
       ...before,
       rule: 'pit',
       title: `Pit for the ${footing.end} pad`,
-      criterion: `${lengthIn} in along and ${widthIn} in across the wall, ${thicknessIn} in deep, on undisturbed soil, clean and dry.`,
+      criterion: `${inches(lengthIn)} along and ${inches(widthIn)} across the wall, ${inches(thicknessIn)} deep, on undisturbed soil, clean and dry.`,
       clause: 'IRC R403.1, R109.1.1',
       howToLook: 'Tape length, width and depth; step on the bottom.',
       photoRequired: true,

@@ -4,6 +4,7 @@ import type { UploadedFile } from '../../attachments/multipart.ts';
 import { recordAttachments } from '../../attachments/service.ts';
 import type { FindingResult, VisitKind } from '../../database/generated/client.ts';
 import { Invalid, NotFound, Refused } from '../../problems.ts';
+import { prose } from '../../record/prose.ts';
 import { useCase, type RecordDeps, type UseCase } from '../../record/use-case.ts';
 import { checkStatuses, closingProblems, type Closing } from '../status.ts';
 import { checksOfSet, findingsOfOpening, setForChecklist } from '../store.ts';
@@ -63,18 +64,33 @@ export interface RecordFinding {
   readonly files: readonly UploadedFile[];
 }
 
+export interface RecordedFinding {
+  readonly findingId: string;
+  /** The same form came a second time; nothing was added. */
+  readonly repeated: boolean;
+  /** Title of what was looked at. */
+  readonly title: string;
+}
+
+const LONGEST_LINE = 200;
+
 /**
  * Adds a finding to an open visit; never changes one. The files' bytes are committed by the caller beforehand.
  *
- * @throws Invalid where a correction or "not applicable" has no reason
- * @throws Refused where the visit is closed or the check belongs to another set
+ * @throws Invalid where a correction or "not applicable" has no reason, a text can't be kept, or the form was sent
+ * before and said something else then
+ * @throws Refused where the visit is closed, or the check belongs to another set or another kind of visit
  */
 export async function recordFinding(
   deps: RecordDeps,
   actor: Actor,
   input: RecordFinding,
-): Promise<{ findingId: string; repeated: boolean }> {
-  const reason = input.reason.trim();
+): Promise<RecordedFinding> {
+  const reason = prose(input.reason, `reason.${input.checkId}`);
+  const location = prose(input.location, `location.${input.checkId}`);
+  if (location.length > LONGEST_LINE) {
+    throw new Invalid({ [`location.${input.checkId}`]: `Use at most ${LONGEST_LINE} characters.` });
+  }
   if (input.result !== 'pass' && reason === '') {
     throw new Invalid({
       [`reason.${input.checkId}`]:
@@ -84,14 +100,30 @@ export async function recordFinding(
   return useCase(deps, actor, 'finding.record', async (use) => {
     const { tx, at, append } = use;
     const { projectId, personId } = use.actor;
-    const { visitId, checkId, clientKey, result, location } = input;
+    const { visitId, checkId, clientKey, result } = input;
     const visit = await findVisit(use, visitId);
-    const there = await tx.finding.findUnique({ where: { visitId_clientKey: { visitId, clientKey } } });
-    if (there !== null) return { findingId: there.id, repeated: true };
+    const there = await tx.finding.findUnique({
+      where: { visitId_clientKey: { visitId, clientKey } },
+      include: { check: { select: { title: true } } },
+    });
+    if (there !== null) {
+      const same =
+        there.checkId === checkId &&
+        there.result === result &&
+        there.reason === reason &&
+        there.location === location;
+      if (same) return { findingId: there.id, repeated: true, title: there.check.title };
+      // Back, another button, the same form: never dropped in silence, never taken for the first press.
+      throw new Invalid({
+        [`reason.${checkId}`]: `This form was sent before, as “${there.result.replace('_', ' ')}”. Look at what stands now; to change it, send it once more.`,
+      });
+    }
     if (visit.closing !== null) throw new Refused(`Visit ${visit.number} is closed; open another one.`);
     const check = await tx.check.findFirst({ where: { id: checkId, projectId } });
     if (check?.setId !== visit.setId)
       throw new Refused('That check is not of the set this visit is made against.');
+    if (visit.kind !== 'final' && check.visitKind !== visit.kind)
+      throw new Refused('That check belongs to another kind of visit.');
     const findingId = randomUUID();
     const found = input.at !== undefined && input.at < at ? input.at : at;
     await tx.finding.create({
@@ -123,38 +155,64 @@ export async function recordFinding(
       caption: check.title,
       to: { subject: 'finding', subjectId: findingId },
     });
-    return { findingId, repeated: false };
+    return { findingId, repeated: false, title: check.title };
   });
 }
 
+const LONGEST_PORTION = 500;
+const LONGEST_NAME = 80;
+
+/** The texts of a closing, trimmed. @throws Invalid at the fields that can't be kept */
+function closingTexts(input: Closing): Closing {
+  const portion = prose(input.portion, 'portion');
+  const summary = prose(input.summary, 'summary');
+  const signedName = prose(input.signedName, 'signedName');
+  if (portion.length > LONGEST_PORTION)
+    throw new Invalid({ portion: `Use at most ${LONGEST_PORTION} characters.` });
+  if (signedName.length > LONGEST_NAME)
+    throw new Invalid({ signedName: `Use at most ${LONGEST_NAME} characters.` });
+  return { outcome: input.outcome, portion, summary, signedName };
+}
+
 /**
- * Closes a visit; from then on it is immutable.
+ * Closes a visit; from then on it is immutable. The same closing from the same person again (a double tap) adds nothing.
  *
  * @throws Invalid with a sentence for each field where the outcome does not fit the findings
+ * @throws Refused where it was closed already
  */
 export async function closeVisit(
   deps: RecordDeps,
   actor: Actor,
   input: { readonly visitId: string } & Closing,
 ): Promise<void> {
+  const closing = closingTexts(input);
   await useCase(deps, actor, 'visit.close', async (use) => {
     const { tx, at, append } = use;
     const { projectId, personId } = use.actor;
     const visit = await findVisit(use, input.visitId);
-    if (visit.closing !== null) throw new Refused(`Visit ${visit.number} is closed already.`);
+    const { visitId } = input;
+    const { outcome, portion, summary, signedName } = closing;
+    if (visit.closing !== null) {
+      const { closing: stands } = visit;
+      if (
+        stands.closedById === personId &&
+        stands.outcome === outcome &&
+        stands.portion === portion &&
+        stands.summary === summary &&
+        stands.signedName === signedName
+      )
+        return;
+      throw new Refused(
+        `Visit ${visit.number} is closed already, as “${stands.outcome.replaceAll('_', ' ')}”. Open another visit for what was found since.`,
+      );
+    }
     const statuses = checkStatuses(
       visit.set.number,
       await checksOfSet(tx, visit.setId),
       await findingsOfOpening(tx, projectId, visit.openingId),
     );
-    const problems = closingProblems(visit.kind, statuses, input);
+    const problems = closingProblems(visit.kind, statuses, closing);
     if (Object.keys(problems).length > 0) throw new Invalid(problems);
-    const { visitId, outcome } = input;
-    const [portion, summary, signedName] = [
-      input.portion.trim(),
-      input.summary.trim(),
-      input.signedName.trim(),
-    ];
     await tx.visitClosing.create({
       data: { visitId, projectId, outcome, portion, summary, signedName, closedById: personId, closedAt: at },
     });
@@ -168,7 +226,7 @@ export async function answerCorrection(
   actor: Actor,
   input: { readonly findingId: string; readonly note: string; readonly files: readonly UploadedFile[] },
 ): Promise<void> {
-  const note = input.note.trim();
+  const note = prose(input.note, 'note');
   if (note === '') throw new Invalid({ note: 'Say what was done.' });
   await useCase(deps, actor, 'correction.answer', async (use) => {
     const { tx, at, append } = use;

@@ -1,0 +1,36 @@
+import type { CheckStatus, FindingOnCheck } from './status.ts';
+import type { VisitRow } from './store.ts';
+
+type Photos = Readonly<Record<string, readonly unknown[]>>;
+
+/** A photo is wanted, somebody looked, and none is kept. Said, never refused: the record of what was found stays. */
+export function lacksPhoto(status: CheckStatus, photosBy: Photos): boolean {
+  if (!status.photoRequired || status.finding === null || status.state === 'not_applicable') return false;
+  return (photosBy[status.finding.findingId] ?? []).length === 0;
+}
+
+/** What was on record at a moment: a closed visit's page shows no more than that. */
+export function asOf(findings: readonly FindingOnCheck[], until: Date): FindingOnCheck[] {
+  return findings
+    .filter((finding) => finding.receivedAt <= until)
+    .map((finding) => ({ ...finding, answers: finding.answers.filter((answer) => answer.at <= until) }));
+}
+
+/** What a visit looked at last; null where it has found nothing yet. */
+export function lastFoundIn(visitNumber: number, statuses: readonly CheckStatus[]): CheckStatus | null {
+  const found = statuses.filter((status) => status.finding?.visitNumber === visitNumber);
+  return found.sort((one, other) => arrival(one) - arrival(other)).at(-1) ?? null;
+}
+
+function arrival({ finding }: CheckStatus): number {
+  return finding?.receivedAt.getTime() ?? 0;
+}
+
+/** Work is stopped until a later visit of the same kind says otherwise. Visits come newest first. */
+export function stoppedVisits(visits: readonly VisitRow[]): VisitRow[] {
+  const lastOfKind = new Map<string, VisitRow>();
+  for (const visit of visits) {
+    if (visit.closing !== null && !lastOfKind.has(visit.kind)) lastOfKind.set(visit.kind, visit);
+  }
+  return [...lastOfKind.values()].filter((visit) => visit.closing?.outcome === 'stop_work');
+}
