@@ -51,17 +51,16 @@ describe('polynomials', () => {
       expect(found).toHaveLength(3);
       expect(Math.abs(found[1]! - root)).toBeLessThan(1e-13);
     }
-    // With a root of its own far out on the side where that tangent points, Newton's rule alone ends there.
-    const times = ([a, b, c, d]: number[], k: number, l: number): number[] => [
-      a! * k,
-      b! * k + a! * l,
-      c! * k + b! * l,
-      d! * k + c! * l,
-      d! * l,
-    ];
-    const [, low] = rootsBetween(times(flat(0.03), 1, 1 / 60), [0, 1]);
+    // ± (s − ½)⁴ adds a root outside, on the side where that tangent points: Newton's rule alone ends there.
+    const withOuterRoot = (root: number, side: 1 | -1): number[] => {
+      const quartic = [0.0625, -0.5, 1.5, -2, 1].map((coefficient) => coefficient * side);
+      const cubic = flat(root);
+      const moved = quartic.map((coefficient, power) => coefficient + (cubic[power] ?? 0));
+      return [moved[0]! - side * (root - 0.5) ** 4, ...moved.slice(1)];
+    };
+    const [, low] = rootsBetween(withOuterRoot(0.03, 1), [0, 1]);
     expect(Math.abs(low! - 0.03)).toBeLessThan(1e-13);
-    const [, high] = rootsBetween(times(flat(0.97), 61 / 60, -1 / 60), [0, 1]);
+    const [, high] = rootsBetween(withOuterRoot(0.97, -1), [0, 1]);
     expect(Math.abs(high! - 0.97)).toBeLessThan(1e-13);
     expect(rootsBetween([-1e-8, 0, 0, 0, 1], [0, 1])[1]).toBeCloseTo(0.01, 12);
   });
