@@ -41,6 +41,8 @@ export const permissions = {
   'item.read': members('contractor', 'engineer'),
   'item.save': members('contractor', 'engineer'),
   'item.search': members('contractor', 'engineer'),
+  'schedule.propose': members('contractor', 'engineer'),
+  'schedule.import': members('contractor', 'engineer'),
   'submission.create': members('contractor'),
   'mark.create': members('engineer'),
   'question.create': members('contractor', 'engineer'),

@@ -1,5 +1,6 @@
 // Conveniences on top of pages that work without them. Nothing here decides anything; the server does.
 import { keepDraft, dropDrafts, settleSentDrafts } from './drafts.js';
+import { recomputeAsTyped } from './live-row.js';
 import { readBackLengths } from './length-reading.js';
 import { placeNotes } from './sheet-notes.js';
 import { askBeforeSending, guardSending } from './sending.js';
@@ -9,6 +10,7 @@ settleSentDrafts();
 for (const form of document.forms) {
   if (form.dataset.keep) keepDraft(form);
   guardSending(form);
+  if (form.dataset.live) recomputeAsTyped(form);
   // A tablet that goes from hand to hand: what was kept leaves with the person.
   if (form.getAttribute('action') === '/sign-out') form.addEventListener('submit', dropDrafts);
 }

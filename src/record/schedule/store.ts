@@ -1,0 +1,88 @@
+import type { FasteningRow } from '../../engineering/fasteners/index.ts';
+import { NotFound } from '../../problems.ts';
+import type { Transaction } from '../events/append.ts';
+import { standingsOfOpening } from '../items/standings.ts';
+import type { ItemStanding } from '../items/state.ts';
+import type { ItemKind } from '../kinds/definition.ts';
+import type { KindRegistry } from '../kinds/registry.ts';
+import { versionsById, type VersionRecord } from '../versions/store.ts';
+
+export interface OpeningHead {
+  readonly openingId: string;
+  readonly ordinal: number;
+  readonly name: string;
+}
+
+/** @throws NotFound for an opening of another project. */
+export async function findOpening(
+  tx: Transaction,
+  projectId: string,
+  openingId: string,
+): Promise<OpeningHead> {
+  const opening = await tx.opening.findFirst({
+    where: { id: openingId, projectId },
+    select: { ordinal: true, name: true },
+  });
+  if (opening === null) throw new NotFound('That opening');
+  return { openingId, ...opening };
+}
+
+/** A row of the schedule with its newest version. */
+export interface RowThere {
+  readonly itemId: string;
+  readonly key: string;
+  readonly title: string;
+  readonly number: number;
+  readonly row: FasteningRow;
+  readonly standing: ItemStanding;
+  readonly version: VersionRecord;
+}
+
+/** The rows of an opening, newest versions, in the order of their marks; rows without a version are left out. */
+export async function rowsThere(
+  tx: Transaction,
+  kinds: KindRegistry,
+  projectId: string,
+  openingId: string,
+): Promise<RowThere[]> {
+  const standings = (await standingsOfOpening(tx, kinds, projectId, openingId)).filter(
+    ({ facts }) => facts.kind === 'fastening' && facts.newest !== null,
+  );
+  const versions = await versionsById(
+    tx,
+    projectId,
+    standings.flatMap(({ facts }) => facts.newest?.versionId ?? []),
+  );
+  return standings.flatMap((standing) => {
+    const { itemId, key, title } = standing.facts;
+    const version = versions.find((one) => one.itemId === itemId);
+    if (version === undefined) return [];
+    // The kind's schema judged it before it was saved.
+    const row = version.content as FasteningRow;
+    return [{ itemId, key, title, number: version.number, row, standing, version }];
+  });
+}
+
+/** The newest contents of some kinds of an opening's items and of the project's own, by kind, in the order of keys. */
+export async function newestContents(
+  tx: Transaction,
+  projectId: string,
+  openingId: string,
+  kinds: readonly ItemKind[],
+): Promise<ReadonlyMap<ItemKind, readonly unknown[]>> {
+  const items = await tx.item.findMany({
+    where: { projectId, kind: { in: [...kinds] }, OR: [{ openingId: null }, { openingId }] },
+    orderBy: { key: 'asc' },
+    select: {
+      kind: true,
+      versions: { orderBy: { number: 'desc' }, take: 1, select: { content: true } },
+    },
+  });
+  const found = new Map<ItemKind, unknown[]>();
+  for (const { kind, versions } of items) {
+    const [newest] = versions;
+    if (newest === undefined) continue;
+    found.set(kind, [...(found.get(kind) ?? []), JSON.parse(newest.content) as unknown]);
+  }
+  return found;
+}
