@@ -71,9 +71,9 @@ export async function importRoutes(app: FastifyInstance, deps: Deps): Promise<vo
       const { openingId } = request.params;
       // The opening first: a stranger's file is not read.
       await plan(actor, openingId, null);
-      let text = '';
+      let text: string;
       try {
-        text = (await readTextUpload(app, request, reply)).text;
+        ({ text } = await readTextUpload(app, request, reply));
       } catch (error) {
         if (!(error instanceof Refused)) throw error;
         return page(reply.status(422), actor, openingId, null, { file: error.message });
