@@ -61,6 +61,22 @@ describe('judging a row', () => {
     expect(judged.ratio).toBe(Infinity);
     expect(judged.governing!.sentence).toMatch(/end grain/);
   });
+  it('rows that miss the piece fail, however strong they would be in it', () => {
+    const threeRows = { rows: 3, spacingIn: 3, staggered: false, kind: 'count', count: 6 } as const;
+    const at = (edgeDistanceIn: number, rowSpacingIn: number, over: Partial<FasteningRow> = {}) =>
+      judge({ pattern: { ...threeRows, rowSpacingIn }, edgeDistanceIn, ...over });
+    // 1 + 2 · 2.25 = 5.5 in: the shank of the last row sticks half out of a 2x6.
+    expect(at(1, 2.25).governing?.id).toBe('row.far-edge.off');
+    expect(at(1, 2.2).passes).toBe(true);
+    expect(at(1, 3).governing?.sentence).toContain('1.50 in beyond the far edge of a face of 5.50 in');
+    expect(at(0, 1).governing?.id).toBe('row.edge.off');
+    expect(at(1, 3, { method: 'toe' }).checks.some((check) => check.id.endsWith('.off'))).toBe(false);
+    const drawn = drawPattern(
+      row({ pattern: { ...threeRows, rowSpacingIn: 3 }, edgeDistanceIn: 1 }),
+      EDITIONS,
+    );
+    expect(drawn.violations.filter((one) => one.view === 'face')).toMatchObject([{ kind: 'rule' }]);
+  });
   it('lateral and withdrawal together are judged by the resultant', () => {
     const judged = judge({ demand: joint(150, 60) });
     const combined = judged.checks.find((check) => check.id === 'row.combined')!;

@@ -1,5 +1,6 @@
-import { governingCheck, Refusal, type Check, type Editions } from '../../trace/index.ts';
-import { practiceClause } from '../clauses.ts';
+import { governingCheck, makeCheck, qty, Refusal, type Check, type Editions } from '../../trace/index.ts';
+import { mechanicsClause, practiceClause } from '../clauses.ts';
+import { dowelProperties } from '../dowels/fastener.ts';
 import { comparePrescriptive, prescriptiveCheck } from './compare-prescriptive.ts';
 import { distanceFindings } from './distances.ts';
 import { judgeAnchor } from './judge-anchor.ts';
@@ -7,6 +8,7 @@ import { judgeBuiltUpColumn } from './judge-built-up-column.ts';
 import { judgeListing } from './judge-listing.ts';
 import { judgeYieldLimit } from './judge-yield-limit.ts';
 import type { Findings, RowJudgement } from './judgement.ts';
+import { faceWidthIn, farEdgeDistanceIn } from './placement.ts';
 import { fasteningRowSchema, type FasteningRow } from './row.ts';
 
 function judgePrescriptive(row: FasteningRow, editions: Editions): Findings {
@@ -60,12 +62,43 @@ function refuseNonsense(row: FasteningRow): void {
 }
 
 /**
+ * A fastener that misses the piece holds nothing, whatever the equations give for one that is in it: its shank has to
+ * lie within the face. Toe-nails and connectors place themselves. Undefined where all rows are in.
+ */
+function besideThePiece(row: FasteningRow): Check | undefined {
+  const shankIn = dowelProperties(row.fastener).diameterIn / 2;
+  const farIn = farEdgeDistanceIn(row);
+  const leastIn = Math.min(row.edgeDistanceIn, farIn);
+  if (row.method === 'toe' || row.basis.kind === 'listing' || leastIn >= shankIn) return undefined;
+  const side = farIn < shankIn ? 'far edge' : 'edge';
+  const place = leastIn < 0 ? `${(-leastIn).toFixed(2)} in beyond` : `${leastIn.toFixed(2)} in from`;
+  return makeCheck({
+    id: `${row.id}.${farIn < shankIn ? 'far-edge' : 'edge'}.off`,
+    title: 'Rows within the face of the piece',
+    clause: mechanicsClause('a fastener has to be in the piece'),
+    demand: qty(shankIn, 'in'),
+    capacity: qty(Math.max(0, leastIn), 'in'),
+    sentence: () =>
+      `A row lies ${place} the ${side} of a face of ${faceWidthIn(row).toFixed(2)} in: fewer rows, or closer together.`,
+  });
+}
+
+/**
  * Demand, capacity, every check with its trace and the code's prescriptive row, for one row of the schedule.
  * @throws Refusal where the row holds nonsense or lacks what the equations need, with the path of the field
  */
 export function judgeRow(row: FasteningRow, editions: Editions): RowJudgement {
   refuseNonsense(row);
-  const findings = findingsOf(row, editions);
+  const found = findingsOf(row, editions);
+  const beside = besideThePiece(row);
+  const findings: Findings =
+    beside === undefined
+      ? found
+      : {
+          ...found,
+          checks: [...found.checks, beside],
+          advice: found.advice.filter((check) => !beside.id.startsWith(check.id)),
+        };
   const failing = findings.checks.filter((check) => !check.passes);
   const governing = failing.length > 0 ? governingCheck(failing) : headline(findings);
   const prescriptive = comparePrescriptive(row, editions);
