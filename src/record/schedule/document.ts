@@ -52,6 +52,8 @@ export interface ResultWords {
   readonly capacity: string;
   readonly ratio: string;
   readonly passes: boolean;
+  /** What is missing; empty where all checks are met. */
+  readonly sentence: string;
   /** The code's own row; null where none was named. */
   readonly prescriptive: { readonly text: string; readonly fallsShort: boolean } | null;
 }
@@ -81,6 +83,7 @@ export function resultWords(calculation: Calculation | null): ResultWords | null
     capacity: formatQuantity(capacity),
     ratio: speaking === undefined ? '' : ratioText(speaking.ratio, speaking.passes),
     passes,
+    sentence: passes ? '' : (speaking?.sentence ?? ''),
     prescriptive:
       beside === undefined ? null : { text: beside.text, fallsShort: beside.severity === 'caution' },
   };

@@ -52,6 +52,7 @@ export async function importRoutes(app: FastifyInstance, deps: Deps): Promise<vo
       errors: planned?.errors ?? [],
       rows: planned?.rows.map(comparedWords) ?? [],
       missing: planned?.missing ?? [],
+      unchanged: planned?.rows.flatMap((one) => (one.is === 'same' ? [one.there.key] : [])) ?? [],
       changing: planned?.rows.filter((one) => one.is !== 'same').length ?? 0,
       planned: planned !== null && planned.errors.length === 0,
       form: { values: { text: text ?? '', _reason: reason }, errors },

@@ -74,10 +74,11 @@ export async function rowRoutes(app: FastifyInstance, deps: Deps): Promise<void>
       criteria: (await newestContents(tx, projectId, openingId, ['criteria'])).get('criteria')?.[0],
       siblings: await tx.item.findMany({
         where: { projectId, openingId, kind: 'fastening', id: { not: item.itemId } },
-        orderBy: { key: 'asc' },
         select: { id: true, key: true, title: true },
       }),
     }));
+    // N2 before N10.
+    siblings.sort((one, other) => one.key.length - other.key.length || (one.key < other.key ? -1 : 1));
     if (criteria === undefined) throw new Refused('Enter the project’s design criteria first.');
     const { editions } = criteria as Criteria;
     return { item, newest, row: newest.content as FasteningRow, editions, siblings };

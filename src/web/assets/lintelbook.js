@@ -1,4 +1,5 @@
 // Conveniences on top of pages that work without them. Nothing here decides anything; the server does.
+import { showWhatIsAsked } from './asked.js';
 import { keepDraft, dropDrafts, settleSentDrafts } from './drafts.js';
 import { recomputeAsTyped } from './live-row.js';
 import { readBackLengths } from './length-reading.js';
@@ -8,6 +9,7 @@ import { askBeforeSending, guardSending } from './sending.js';
 askBeforeSending();
 settleSentDrafts();
 for (const form of document.forms) {
+  showWhatIsAsked(form);
   if (form.dataset.keep) keepDraft(form);
   guardSending(form);
   if (form.dataset.live) recomputeAsTyped(form);

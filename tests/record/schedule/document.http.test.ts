@@ -80,7 +80,7 @@ describe('the schedule of an opening', () => {
       content: {
         ...n1!.content,
         fastener: { kind: 'nail', style: 'common', diameterIn: 0.162, lengthIn: 3.5 },
-        pattern: { ...n1!.content.pattern, rows: 3 },
+        pattern: { ...n1!.content.pattern, rows: 3, rowSpacingIn: 2.75 },
       },
       reason: 'Box nails are too weak <here>.',
     });

@@ -180,6 +180,7 @@ describe('a row as it is typed', () => {
       ...typed,
       'pattern.rows': '4',
       'pattern.spacingIn': '4"',
+      'pattern.rowSpacingIn': '1 3/4"',
     });
     expect(better.body).toContain('data-verdict="met"');
     expect(await numbers()).toEqual(before);

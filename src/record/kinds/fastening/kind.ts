@@ -104,7 +104,7 @@ export const fasteningKind: ItemKindDefinition<FasteningRow> = {
       outputs: {
         demand: judged.demand,
         capacity: judged.capacity,
-        ratio: qty(Number.isFinite(judged.ratio) ? judged.ratio : 999),
+        ratio: Number.isFinite(judged.ratio) ? qty(judged.ratio) : 'no capacity',
       },
     };
   },
