@@ -91,7 +91,8 @@ function shownName(filename: string): string {
   return plain === '' ? 'unnamed' : plain.slice(0, 200);
 }
 
-async function checkToken(
+/** Throws where the token is missing or another session’s. */
+export async function checkToken(
   app: FastifyInstance,
   request: FastifyRequest,
   reply: FastifyReply,

@@ -11,7 +11,7 @@ import { Refusal, type Notice } from '../trace/index.ts';
 import { woodMember } from '../wood/index.ts';
 import { calculateBeam, type BeamOutcome } from './beam.ts';
 import type { Criteria } from './criteria.ts';
-import type { Beam, Footing, Shoring, Support } from './design.ts';
+import type { Beam, Footing, Hanger, Shoring, Support } from './design.ts';
 import { faceLoads, hangerLines, hangingStrips, topLoadPlf } from './fastening/faces.ts';
 import { beamPlies, packPieces, pieceOf, undescribedPiece, type BeamPlies } from './fastening/pieces.ts';
 import { braceFeet, tieLine } from './fastening/roof.ts';
@@ -27,6 +27,8 @@ export interface FasteningDesign {
   readonly supports: readonly Support[];
   readonly footings?: readonly Footing[];
   readonly shoring?: Shoring;
+  /** Hanger lines: their joists and listings come before what is typed into rows. */
+  readonly hangers?: readonly Hanger[];
   /** Duplex nails unless chosen. */
   readonly shoringFastener?: ShoringFastening['fastener'];
   /** Rows that are there: listings and anchor values typed into them are kept. */
@@ -61,7 +63,7 @@ export function fasteningContext(
   const plate = design.supports[0] === undefined ? undefined : packPieces(design.supports[0], editions).plate;
   const hangers =
     flush && plies !== undefined
-      ? hangerLines(actions, editions, joist, (side) => listingIn(design, `hangers-${side}`, 'joist hanger'))
+      ? hangerLines(actions, editions, joist, (side) => hangerListing(design, side))
       : [];
   const braces = plies === undefined ? [] : braceFeet(survey, criteria, actions, brace, plies.ply);
   const shoring = shoringOf(design);
@@ -178,6 +180,11 @@ export function rowFor(rows: readonly FasteningRow[], id: string, joint: Joint):
 function listingIn(design: FasteningDesign, id: string, joint: Joint): Listing | undefined {
   const row = rowFor(design.entered ?? [], id, joint);
   return row?.basis.kind === 'listing' ? row.basis.listing : undefined;
+}
+
+function hangerListing(design: FasteningDesign, side: Hanger['side']): Listing | undefined {
+  const line = design.hangers?.find((one) => one.side === side && one.listing !== undefined);
+  return line?.listing ?? listingIn(design, `hangers-${side}`, 'joist hanger');
 }
 
 function anchorIn(design: FasteningDesign, id: string): DeclaredAnchor | undefined {

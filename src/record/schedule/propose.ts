@@ -1,7 +1,7 @@
 import type { Actor } from '../../actor.ts';
 import { judgeRow, type FasteningRow, type RowJudgement } from '../../engineering/fasteners/index.ts';
 import type { Criteria } from '../../engineering/proposal/criteria.ts';
-import type { Beam, Footing, Shoring, Support } from '../../engineering/proposal/design.ts';
+import type { Beam, Footing, Hanger, Shoring, Support } from '../../engineering/proposal/design.ts';
 import { proposeFastening } from '../../engineering/proposal/fastening-context.ts';
 import type { Survey } from '../../engineering/proposal/survey.ts';
 import { Refusal, type Notice } from '../../engineering/trace/index.ts';
@@ -50,6 +50,7 @@ export async function readProposal(
           'beam',
           'support',
           'footing',
+          'hanger',
           'shoring',
         ]),
       };
@@ -68,6 +69,7 @@ export async function readProposal(
     beam,
     supports: (contents.get('support') ?? []) as Support[],
     footings: (contents.get('footing') ?? []) as Footing[],
+    hangers: (contents.get('hanger') ?? []) as Hanger[],
     ...(shoring === undefined ? {} : { shoring }),
     entered: there.map((one) => one.row),
   };

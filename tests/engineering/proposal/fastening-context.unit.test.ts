@@ -238,6 +238,18 @@ describe('the proposal as a whole', () => {
     expect(judgeRow(hanger, demoCriteria.editions).passes).toBe(true);
     expect(again.find((row) => row.id === 'sole-anchor-left')).toMatchObject({ basis: { declared } });
     expect(again.find((row) => row.id === 'hangers-rear')?.basis).toEqual({ kind: 'listing' });
+    // A hanger line of the design comes first.
+    const line = {
+      side: 'front',
+      joistSize: '2x10',
+      spacingIn: 16,
+      nailCount: 14,
+      nailDiameterIn: 0.162,
+      nailLengthIn: 2.5,
+      listing: { ...listing, nailsRequired: 14 },
+    } as const;
+    const lined = proposeFastening({ ...design, entered, hangers: [line] }).rows;
+    expect(lined.find((row) => row.id === 'hangers-front')).toMatchObject({ pattern: { count: 14 } });
   });
 
   it('finds the row that stands for a proposed one by name, else as the only one of its joint', () => {
