@@ -2,6 +2,7 @@ import multipart from '@fastify/multipart';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import fp from 'fastify-plugin';
 import { Problem, Refused } from '../problems.ts';
+import { shownName } from './plain-words.ts';
 import { receiveFile, type ReceivedFile } from './receive.ts';
 import type { BlobStore } from './storage/blob-store.ts';
 
@@ -81,14 +82,6 @@ const CUT_OFF = 'The upload was cut off on its way. Nothing was kept; send it ag
 function wasCutOff(error: unknown): boolean {
   if (!(error instanceof Error) || error instanceof Problem) return false;
   return /unexpected end of|terminated early|malformed part header|premature close/i.test(error.message);
-}
-
-/** Control characters and folders are dropped; what is left is only ever shown. */
-function shownName(filename: string): string {
-  const base = filename.split(/[/\\]/).at(-1) ?? '';
-  // eslint-disable-next-line no-control-regex -- removing control characters is the point
-  const plain = base.replace(/[\u0000-\u001f\u007f\u202a-\u202e\u2066-\u2069]/g, '').trim();
-  return plain === '' ? 'unnamed' : plain.slice(0, 200);
 }
 
 /** Throws where the token is missing or another session’s. */

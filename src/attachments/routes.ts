@@ -7,21 +7,18 @@ import { typedFrom } from '../web/forms/read.ts';
 import { actorOf } from '../web/plugins/access.ts';
 import { readUpload } from './multipart.ts';
 import { ownPath } from './own-path.ts';
+import { plainLine } from './plain-words.ts';
+import { resumableRoutes } from './resumable/routes.ts';
 import { addAttachments, shareAttachment } from './service.ts';
 import { attachmentServingRoutes } from './serving-routes.ts';
 import { sheetRoutes } from './sheet-routes.ts';
-
-/** PostgreSQL keeps no null characters; nobody types one. */
-const plainLine = z
-  .string()
-  .max(300, 'Use at most 300 characters.')
-  .transform((text) => text.replaceAll('\0', '').trim());
 
 const uploadSchema = z.object({
   subject: z.enum(['project', 'opening', 'item', 'version', 'question']),
   subjectId: z.uuid(),
   caption: plainLine.default(''),
   back: z.string().default(''),
+  keepPosition: z.literal('yes').optional(),
 });
 
 export async function attachmentRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
@@ -41,7 +38,13 @@ export async function attachmentRoutes(app: FastifyInstance, deps: Deps): Promis
         }
         if (files.length === 0) throw new Invalid({ file: 'Choose a file first.' });
         const { subject, subjectId, caption, back } = parsed.data;
-        await addAttachments(deps, actor, { files, caption, to: { subject, subjectId } });
+        const keepPosition = parsed.data.keepPosition === 'yes';
+        await addAttachments(deps, actor, {
+          files,
+          caption,
+          to: { subject, subjectId },
+          keepPosition,
+        });
         reply.flash(files.length === 1 ? 'The file is kept.' : `${files.length} files are kept.`);
         return await reply.redirect(ownPath(actor.projectId, back), 303);
       } finally {
@@ -52,6 +55,7 @@ export async function attachmentRoutes(app: FastifyInstance, deps: Deps): Promis
 
   await app.register(attachmentServingRoutes, deps);
   await app.register(sheetRoutes, deps);
+  await app.register(resumableRoutes, deps);
 
   app.post<{ Params: { attachmentId: string } }>(
     '/projects/:projectId/attachments/:attachmentId/share',

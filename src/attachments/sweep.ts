@@ -1,15 +1,19 @@
 import type { Clock } from '../actor.ts';
 import type { PrismaClient } from '../database/generated/client.ts';
+import { createPartialFiles } from './resumable/partial-files.ts';
 import type { BlobStore } from './storage/blob-store.ts';
 
 /** What no row names is left alone this long: its upload may be about to write the row. */
 const LEFT_ALONE_MS = 60 * 60_000;
+/** A phone may be without a connection for a night. */
+const UPLOADS_LEFT_ALONE_MS = 24 * 60 * 60_000;
 const INTERVAL_MS = 60 * 60_000;
 
 export interface SweepDeps {
   readonly prisma: PrismaClient;
   readonly blobs: BlobStore;
   readonly clock: Clock;
+  readonly config: { readonly dataFolder: string };
 }
 
 export interface Swept {
@@ -26,7 +30,11 @@ export interface Swept {
  */
 export async function sweep(deps: SweepDeps): Promise<Swept> {
   const before = new Date(deps.clock().getTime() - LEFT_ALONE_MS);
-  const forgotten = await deps.blobs.forgetUnfinished(before);
+  const dayAgo = new Date(deps.clock().getTime() - UPLOADS_LEFT_ALONE_MS);
+  await deps.prisma.upload.deleteMany({ where: { createdAt: { lt: dayAgo } } });
+  const forgotten =
+    (await deps.blobs.forgetUnfinished(before)) +
+    (await createPartialFiles(deps.config.dataFolder).removeOlder(dayAgo));
   if ((await deps.prisma.attachment.findFirst({ select: { id: true } })) === null) {
     return { removed: 0, forgotten };
   }

@@ -4,6 +4,7 @@ import { keepDraft, dropDrafts, settleSentDrafts } from './drafts.js';
 import { recomputeAsTyped } from './live-row.js';
 import { readBackLengths } from './length-reading.js';
 import { placeNotes } from './sheet-notes.js';
+import { sendInPieces } from './uploads.js';
 import { askBeforeSending, guardSending } from './sending.js';
 
 askBeforeSending();
@@ -11,6 +12,7 @@ settleSentDrafts();
 for (const form of document.forms) {
   showWhatIsAsked(form);
   if (form.dataset.keep) keepDraft(form);
+  if (form.dataset.upload) sendInPieces(form);
   guardSending(form);
   if (form.dataset.live) recomputeAsTyped(form);
   // A tablet that goes from hand to hand: what was kept leaves with the person.
