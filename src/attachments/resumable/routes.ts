@@ -124,6 +124,9 @@ export async function resumableRoutes(app: FastifyInstance, deps: Deps): Promise
         const after = await state(upload);
         if (after.offset < total) return await reply.send(after);
         const attachmentId = await finish(actor, upload);
+        // How many of this sending are kept by now; only for the sentence on the next page.
+        const kept = z.coerce.number().int().min(1).max(1000).catch(1).parse(request.headers['upload-kept']);
+        reply.flash(kept === 1 ? 'The file is kept.' : `${kept} files are kept.`);
         return await reply.status(201).send({ offset: total, attachmentId });
       } catch (error) {
         return await answerProblem(reply, upload, error);

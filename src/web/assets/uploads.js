@@ -35,9 +35,14 @@ function line(list, file) {
   return { file, element, bar, said, done: false };
 }
 
+/** How many are kept once one more is. */
+function keptWith(lines) {
+  return lines.filter((one) => one.done).length + 1;
+}
+
 async function sendAll(form, lines) {
   for (const one of lines) {
-    if (!one.done) await sendOne(form, one);
+    if (!one.done) await sendOne(form, one, keptWith(lines));
   }
   delete form.dataset.sending;
   settle(form, lines);
@@ -59,18 +64,18 @@ function settle(form, lines) {
     one.retry.addEventListener('click', async () => {
       one.retry.remove();
       one.retry = null;
-      await sendOne(form, one);
+      await sendOne(form, one, keptWith(lines));
       settle(form, lines);
     });
     one.element.append(' ', one.retry);
   }
 }
 
-async function sendOne(form, one) {
+async function sendOne(form, one, kept) {
   for (let attempt = 0; ; attempt += 1) {
     try {
       one.said.textContent = 'on its way';
-      await carry(form, one);
+      await carry(form, one, kept);
       one.done = true;
       one.bar.value = one.bar.max;
       one.said.textContent = 'kept';
@@ -87,7 +92,7 @@ async function sendOne(form, one) {
   }
 }
 
-async function carry(form, one) {
+async function carry(form, one, kept) {
   const { file } = one;
   const base = form.action.replace(/\/attachments$/, '/uploads');
   const key = `upload ${form.elements.subjectId.value} ${file.name} ${file.size} ${file.lastModified}`;
@@ -116,6 +121,7 @@ async function carry(form, one) {
       body: file.slice(offset, offset + PIECE_BYTES),
       type: 'application/octet-stream',
       offset,
+      kept,
       progress: (bytes) => (one.bar.value = offset + bytes),
     });
     if (sent.status === 409 && Number.isInteger(sent.answer.offset) && sent.answer.offset !== offset) {
@@ -137,13 +143,14 @@ function problem({ status, answer }) {
 }
 
 /** XMLHttpRequest, because it alone tells how much of a body has gone. */
-function ask(form, method, url, { body = null, type, offset, progress } = {}) {
+function ask(form, method, url, { body = null, type, offset, kept, progress } = {}) {
   return new Promise((resolve, reject) => {
     const request = new window.XMLHttpRequest();
     request.open(method, url);
     request.setRequestHeader('x-csrf-token', form.elements._csrf.value);
     if (type) request.setRequestHeader('content-type', type);
     if (offset !== undefined) request.setRequestHeader('upload-offset', String(offset));
+    if (kept !== undefined) request.setRequestHeader('upload-kept', String(kept));
     if (progress) request.upload.addEventListener('progress', (event) => progress(event.loaded));
     request.addEventListener('error', () => reject(new Error('no connection')));
     request.addEventListener('load', () => {
