@@ -3,6 +3,8 @@ import type { Actor } from '../actor.ts';
 import type { AttachmentSubject } from '../database/generated/client.ts';
 import { NotFound } from '../problems.ts';
 import type { Transaction } from '../record/events/append.ts';
+import { sha256Hex } from '../record/canonical.ts';
+import { attachmentDetailsHash } from '../record/hash.ts';
 import { useCase, type RecordDeps, type UseCase } from '../record/use-case.ts';
 import type { UploadedFile } from './multipart.ts';
 
@@ -47,36 +49,37 @@ export async function recordAttachments(use: UseCase, input: AttachInput): Promi
   const added: AddedAttachment[] = [];
   for (const { received, mediaType, picture, drawing, originalName } of input.files) {
     const attachmentId = randomUUID();
+    const { projectId } = actor;
     const { sha256, bytes } = received;
     const position = input.keepPosition === true ? (picture?.position ?? null) : null;
+    const details = {
+      originalName,
+      caption: input.caption,
+      widthPx: picture?.widthPx ?? null,
+      heightPx: picture?.heightPx ?? null,
+      capturedAt: picture?.capturedAt ?? null,
+      latitude: position?.latitude ?? null,
+      longitude: position?.longitude ?? null,
+      pageCount: drawing?.pageCount ?? null,
+    };
+    const row = { id: attachmentId, projectId, sha256, bytes: BigInt(bytes), mediaType, ...details };
     await tx.attachment.create({
-      data: {
-        id: attachmentId,
-        projectId: actor.projectId,
-        sha256,
-        bytes: BigInt(bytes),
-        mediaType,
-        originalName,
-        caption: input.caption,
-        widthPx: picture?.widthPx ?? null,
-        heightPx: picture?.heightPx ?? null,
-        capturedAt: picture?.capturedAt ?? null,
-        latitude: position?.latitude ?? null,
-        longitude: position?.longitude ?? null,
-        pageCount: drawing?.pageCount ?? null,
-        uploadedById: actor.personId,
-        uploadedAt: at,
-      },
+      data: { ...row, uploadedById: actor.personId, uploadedAt: at },
       select: { id: true },
     });
-    if (drawing !== null && drawing.text.trim() !== '') {
-      const { text } = drawing;
-      await tx.attachmentText.create({ data: { attachmentId, projectId: actor.projectId, text } });
-    }
-    await tx.attachmentLink.create({
-      data: { attachmentId, projectId: actor.projectId, subject, subjectId },
+    const text = drawing === null || drawing.text.trim() === '' ? null : drawing.text;
+    if (text !== null) await tx.attachmentText.create({ data: { attachmentId, projectId, text } });
+    await tx.attachmentLink.create({ data: { attachmentId, projectId, subject, subjectId } });
+    await use.append('attachment.added', {
+      attachmentId,
+      sha256,
+      bytes,
+      mediaType,
+      subject,
+      subjectId,
+      detailsHash: attachmentDetailsHash(details),
+      textHash: text === null ? '' : sha256Hex(text),
     });
-    await use.append('attachment.added', { attachmentId, sha256, bytes, mediaType, subject, subjectId });
     added.push({ attachmentId, sha256 });
   }
   return added;

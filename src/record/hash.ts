@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { canonicalJson, sha256Hex } from './canonical.ts';
 
 /** What a version's hash covers. `content` and `restsOn` are the values, not their text. */
@@ -44,4 +45,53 @@ export function eventHash(event: HashedEvent): string {
   const { projectId, seq, actorId, actorName, type, payload, prevHash } = event;
   const at = event.at.toISOString();
   return sha256Hex(canonicalJson({ projectId, seq, at, actorId, actorName, type, payload, prevHash }));
+}
+
+/** A line of a checklist, as its hash covers it. */
+export interface HashedCheck {
+  readonly id: string;
+  readonly versionId: string;
+  readonly key: string;
+  readonly ordinal: number;
+  readonly visitKind: string;
+  readonly title: string;
+  readonly criterion: string;
+  readonly clause: string;
+  readonly howToLook: string;
+  readonly photoRequired: boolean;
+  readonly holdPoint: string;
+}
+
+/** One hash over all lines of a set's checklist, added in their order. */
+export function checklistHash(): { add: (check: HashedCheck) => void; digest: () => string } {
+  const sum = createHash('sha256');
+  return {
+    add({ id, versionId, key, ordinal, visitKind, title, criterion, clause, howToLook, ...rest }) {
+      const { photoRequired, holdPoint } = rest;
+      const said = { id, versionId, key, ordinal, visitKind, title, criterion, clause, howToLook };
+      sum.update(`${canonicalJson({ ...said, photoRequired, holdPoint })}\n`);
+    },
+    digest: () => sum.digest('hex'),
+  };
+}
+
+/** What the row of a file says besides its bytes and where it hangs. */
+export interface AttachmentDetails {
+  readonly originalName: string;
+  readonly caption: string;
+  readonly widthPx: number | null;
+  readonly heightPx: number | null;
+  readonly capturedAt: Date | null;
+  readonly latitude: number | null;
+  readonly longitude: number | null;
+  readonly pageCount: number | null;
+}
+
+/** The hash of these: an event is read by more people than may know where a photo was taken. */
+export function attachmentDetailsHash(details: AttachmentDetails): string {
+  const { originalName, caption, widthPx, heightPx, latitude, longitude, pageCount } = details;
+  const capturedAt = details.capturedAt?.toISOString() ?? null;
+  return sha256Hex(
+    canonicalJson({ originalName, caption, widthPx, heightPx, capturedAt, latitude, longitude, pageCount }),
+  );
 }

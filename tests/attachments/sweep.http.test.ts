@@ -1,9 +1,8 @@
-import { readFile, utimes, writeFile } from 'node:fs/promises';
+import { utimes } from 'node:fs/promises';
 import { Readable } from 'node:stream';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { sweep } from '../../src/attachments/sweep.ts';
-import { verifyFiles } from '../../src/attachments/verify.ts';
-import { testPdf, testPhoto } from '../support/test-files.ts';
+import { testPhoto } from '../support/test-files.ts';
 import { buildHouse, type House } from './support/house.ts';
 import { sha256Of } from './support/hostile-files.ts';
 
@@ -38,27 +37,4 @@ it('takes away what no row names after an hour, and nothing that a row names', a
   const swept = await sweep(house.test.deps);
   expect(swept).toEqual({ removed: 2, forgotten: 0 });
   expect((await house.kept()).blobs.sort()).toEqual([named, young].sort());
-});
-
-it('finds every file that does not hold any more', async () => {
-  const { prisma, blobs } = house.test.deps;
-  const pdf = testPdf();
-  await house.send(pdf);
-  expect(await verifyFiles(prisma, blobs, house.projectId)).toEqual({ files: 2, broken: [] });
-  const place = house.blobPath(sha256Of(pdf.buffer));
-  const bytes = await readFile(place);
-  const row = await house.attachmentId();
-  const sentences = async () =>
-    (await verifyFiles(prisma, blobs, house.projectId)).broken.map((each) => [each.row, each.sentence]);
-
-  const changed = Buffer.from(bytes);
-  changed[20]! ^= 1;
-  await writeFile(place, changed);
-  expect(await sentences()).toEqual([[row, 'Its stored bytes do not have the hash it is recorded with.']]);
-  await writeFile(place, bytes.subarray(0, -1));
-  expect(await sentences()).toEqual([
-    [row, `Its stored file has ${bytes.length - 1} bytes, and ${bytes.length} were sent.`],
-  ]);
-  await writeFile(place, bytes);
-  expect(await sentences()).toEqual([]);
 });

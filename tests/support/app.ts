@@ -39,6 +39,8 @@ export interface Client {
 export interface TestApp {
   readonly app: FastifyInstance;
   readonly deps: Deps;
+  /** Of this test's own database, for programs that run beside the service. */
+  readonly databaseUrl: string;
   /** Somebody who is not signed in. */
   visitor: () => Client;
   /** A person of their own, signed in for real. */
@@ -131,6 +133,7 @@ export async function startTestApp(environment: Readonly<Record<string, string>>
   return {
     app,
     deps,
+    databaseUrl: database.url,
     visitor: () => client('', 'nobody'),
     async person(name) {
       passwordHash ??= hashPassword(testPassword);

@@ -145,6 +145,7 @@ export async function recordFinding(
       findingId,
       visitId,
       checkId,
+      clientKey,
       result,
       reason,
       location,

@@ -43,6 +43,13 @@ export interface EventPayloads {
       readonly markId: string;
     }[];
   };
+  /** Written with 'set.issued': the lines that the set's checklist has, by their hash (`checklistHash`). */
+  'checklist.produced': {
+    readonly setId: string;
+    readonly number: number;
+    readonly checks: number;
+    readonly hash: string;
+  };
   'attachment.added': {
     readonly attachmentId: string;
     readonly sha256: string;
@@ -50,6 +57,10 @@ export interface EventPayloads {
     readonly mediaType: string;
     readonly subject: string;
     readonly subjectId: string;
+    /** Of name, caption, size, time and place (`attachmentDetailsHash`). */
+    readonly detailsHash: string;
+    /** SHA-256 of the words of a drawing; '' where it has none. */
+    readonly textHash: string;
   };
   'attachment.shared': { readonly attachmentId: string; readonly shared: boolean };
   'note.saved': {
@@ -72,6 +83,7 @@ export interface EventPayloads {
     readonly findingId: string;
     readonly visitId: string;
     readonly checkId: string;
+    readonly clientKey: string;
     readonly result: string;
     readonly reason: string;
     readonly location: string;

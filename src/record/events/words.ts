@@ -24,6 +24,8 @@ const words: Words = {
     `marked ${versionHash.slice(0, 12)} ${word}${because(reason)}`,
   'set.issued': ({ number, entries, hash }) =>
     `issued approved set ${number} with ${count(entries.length, 'item', 'items')} (${hash.slice(0, 12)})`,
+  'checklist.produced': ({ number, checks, hash }) =>
+    `produced the checklist of set ${number}, ${count(checks, 'check', 'checks')} (${hash.slice(0, 12)})`,
   'attachment.added': ({ mediaType, sha256, bytes }) =>
     `added a file, ${mediaType}, ${bytes} bytes (${sha256.slice(0, 12)})`,
   'attachment.shared': ({ shared }) =>

@@ -5,13 +5,15 @@ import { breakIf } from './report.ts';
 
 export interface ChainedEvent {
   readonly seq: number;
+  readonly actorId: string | null;
   readonly type: string;
   readonly payload: unknown;
   readonly at: Date;
   readonly hash: string;
 }
 
-const BATCH = 500;
+/** Events in memory at once; a set of a large house names thousands of entries in its one event. */
+const BATCH = 100;
 
 /**
  * A project's events in order, each checked against its hash and the one before it; in batches, so that a long log
@@ -56,7 +58,7 @@ export async function* checkedEvents(
         name,
         `Event ${row.seq} (${type}) does not have the hash it is recorded with.`,
       );
-      batch.push({ seq: row.seq, type, payload, at, hash });
+      batch.push({ seq: row.seq, actorId, type, payload, at, hash });
       prevHash = row.hash;
       seq = row.seq;
     }

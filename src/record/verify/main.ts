@@ -1,5 +1,5 @@
 import { createBlobStore } from '../../attachments/storage/choose.ts';
-import { verifyFiles } from '../../attachments/verify.ts';
+import { brokenFiles } from '../../attachments/verify.ts';
 import { createDatabase } from '../../database/client.ts';
 import { databaseProblem, StartProblem } from '../../database/problems.ts';
 import type { PrismaClient } from '../../database/generated/client.ts';
@@ -49,12 +49,17 @@ async function main(): Promise<number> {
     for (const projectId of await projectIds(database.prisma, argument)) {
       const project = await verifyProject(database.prisma, projectId);
       console.log(line(project));
-      const files = await verifyFiles(database.prisma, blobs, projectId);
-      for (const each of files.broken) {
-        console.log(`${projectId} BROKEN at ${each.table} ${each.row}: ${each.sentence}`);
+      intact &&= project.broken === null;
+      const files = brokenFiles(database.prisma, blobs, projectId);
+      let next = await files.next();
+      let broken = 0;
+      for (; next.done !== true; next = await files.next()) {
+        broken += 1;
+        const { table, row, sentence } = next.value;
+        console.log(`${projectId} BROKEN at ${table} ${row}: ${sentence}`);
       }
-      if (files.broken.length === 0) console.log(`${projectId} OK: ${files.files} files have their hash`);
-      intact &&= project.broken === null && files.broken.length === 0;
+      if (broken === 0) console.log(`${projectId} OK: ${next.value} files have their hash`);
+      intact &&= broken === 0;
     }
     return intact ? 0 : 1;
   } catch (error) {

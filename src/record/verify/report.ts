@@ -1,6 +1,6 @@
 /** The first place where a project's record does not hold together. */
 export interface Break {
-  /** The table: 'event', 'version', 'mark', 'submission', 'approved_set', 'question'. */
+  /** The table: 'event', 'version', 'finding', 'attachment' and so on. */
   readonly table: string;
   /** The row: an event's number, otherwise an id. */
   readonly row: string;

@@ -1,45 +1,50 @@
 import { Prisma } from '../../database/generated/client.ts';
 import type { Transaction } from '../events/append.ts';
-import type { EventType } from '../events/payloads.ts';
 import { Broken } from './report.ts';
-
-interface Recorded {
-  readonly table: string;
-  readonly types: readonly EventType[];
-  /** The name of the row's id in the payload. */
-  readonly idField: string;
-}
-
-/** The tables whose every row has its event. */
-const recorded: readonly Recorded[] = [
-  { table: 'version', types: ['version.saved'], idField: 'versionId' },
-  { table: 'mark', types: ['version.marked'], idField: 'markId' },
-  { table: 'submission', types: ['versions.submitted'], idField: 'submissionId' },
-  { table: 'approved_set', types: ['set.issued'], idField: 'setId' },
-  {
-    table: 'question',
-    types: ['question.asked', 'question.answered', 'question.closed'],
-    idField: 'questionId',
-  },
-];
+import { recordedTables } from './tables.ts';
 
 /**
  * Looks for rows that no event recorded: slipped in past the program, or left behind when the end of the log was
- * cut off.
+ * cut off. PostgreSQL joins them without holding either side in memory.
  *
  * @throws Broken at the first.
  */
 export async function checkStrays(tx: Transaction, projectId: string): Promise<void> {
-  for (const { table, types, idField } of recorded) {
-    // Table names come from the list above, never from outside.
+  for (const { table, types, idField, idColumn = 'id', strays } of recordedTables) {
+    if (!strays) continue;
+    // Names of tables and columns come from the list, never from outside.
+    const id = Prisma.raw(`stray."${idColumn}"`);
     const rows = await tx.$queryRaw<{ id: string }[]>`
-      SELECT stray.id FROM ${Prisma.raw(table)} stray
-      WHERE stray.project_id = ${projectId}::uuid AND stray.id::text NOT IN (
-        SELECT event.payload::json ->> ${idField} FROM event
+      SELECT ${id} AS id FROM ${Prisma.raw(`"${table}"`)} stray
+      WHERE stray.project_id = ${projectId}::uuid AND NOT EXISTS (
+        SELECT 1 FROM event
         WHERE event.project_id = ${projectId}::uuid AND event.type = ANY(${[...types]}::text[])
-          AND event.payload::json ->> ${idField} IS NOT NULL
-      ) ORDER BY stray.id LIMIT 1`;
+          AND event.payload::json ->> ${idField} = ${id}::text
+      ) ORDER BY 1 LIMIT 1`;
     const [stray] = rows;
     if (stray) throw new Broken(table, stray.id, 'No event recorded it.');
   }
+}
+
+/**
+ * The one column of the record that moves, what the owner may see of a file, against the last event that moved it.
+ *
+ * @throws Broken at the first that differs.
+ */
+export async function checkShared(tx: Transaction, projectId: string): Promise<void> {
+  const [differing] = await tx.$queryRaw<{ id: string; shared: boolean }[]>`
+    WITH said AS (
+      SELECT DISTINCT ON (payload::json ->> 'attachmentId') payload::json ->> 'attachmentId' AS attachment_id,
+             (payload::json ->> 'shared')::boolean AS shared
+      FROM event WHERE project_id = ${projectId}::uuid AND type = 'attachment.shared'
+      ORDER BY payload::json ->> 'attachmentId', seq DESC
+    )
+    SELECT attachment.id, attachment.shared_with_owner AS shared
+    FROM attachment LEFT JOIN said ON said.attachment_id = attachment.id::text
+    WHERE attachment.project_id = ${projectId}::uuid
+      AND attachment.shared_with_owner <> COALESCE(said.shared, false)
+    ORDER BY attachment.uploaded_at, attachment.id LIMIT 1`;
+  if (differing === undefined) return;
+  const is = differing.shared ? 'shown to' : 'kept from';
+  throw new Broken('attachment', differing.id, `It is ${is} the owner, and no event says so.`);
 }

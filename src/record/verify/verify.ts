@@ -2,15 +2,18 @@ import type { PrismaClient } from '../../database/generated/client.ts';
 import { Prisma } from '../../database/generated/client.ts';
 import { checkedEvents } from './chain.ts';
 import { Broken, type Break, type VerifiedProject } from './report.ts';
-import { checkMarks, checkQuestions, checkSets, checkSubmissions, checkVersions } from './rows.ts';
-import { checkStrays } from './strays.ts';
+import { checkChecklists, checkSets } from './sets.ts';
+import { checkShared, checkStrays } from './strays.ts';
+import { checkTables } from './tables.ts';
+import { checkMarks, checkSubmissions, checkVersions } from './versions.ts';
 
 /** Long records take their time; a person waits for this, no page does. */
 const LIMIT_MS = 30 * 60_000;
 
 /**
  * Recomputes a project's whole record: the chain of events, then each row that an event recorded, then rows
- * without an event. It reads one picture of the database (repeatable read), so that people may go on working.
+ * without an event. It reads one picture of the database (repeatable read), so that people may go on working, and a
+ * few rows of it at a time, so that the length of the record does not matter.
  *
  * What it can't see: a log rewritten from some line on to its end, rows and hashes and all. Against that the head
  * it reports, and the one frozen into every approved set, are kept outside of the database in prints.
@@ -23,6 +26,8 @@ export async function verifyProject(prisma: PrismaClient, projectId: string): Pr
   let broken: Break | null = null;
   await prisma.$transaction(
     async (tx) => {
+      // A look over the whole log may take longer than any page's statement may.
+      await tx.$executeRaw`SET LOCAL statement_timeout = 0`;
       try {
         for await (const events of checkedEvents(tx, projectId)) {
           counts.events += events.length;
@@ -30,11 +35,13 @@ export async function verifyProject(prisma: PrismaClient, projectId: string): Pr
           counts.marks += await checkMarks(tx, events);
           await checkSubmissions(tx, events);
           counts.sets += await checkSets(tx, events);
-          await checkQuestions(tx, events);
+          await checkChecklists(tx, events);
+          await checkTables(tx, events);
           const last = events.at(-1);
           if (last) head = { seq: last.seq, hash: last.hash };
         }
         await checkStrays(tx, projectId);
+        await checkShared(tx, projectId);
       } catch (error) {
         if (!(error instanceof Broken)) throw error;
         broken = error.broken;

@@ -125,6 +125,13 @@ export const tamperings: readonly Tampering[] = [
     sentence: /note is not what event/,
   },
   {
+    what: 'who submitted',
+    table: 'submission',
+    sql: (place) =>
+      `UPDATE submission SET by_id = '${place.scene.engineer.personId}' WHERE ${project(place)}`,
+    sentence: /byId is not the person of event/,
+  },
+  {
     what: 'a gap out of a set',
     table: 'approved_set',
     sql: (place) =>

@@ -1,6 +1,3 @@
-import { execFile } from 'node:child_process';
-import { fileURLToPath } from 'node:url';
-import { promisify } from 'node:util';
 import pg from 'pg';
 import { afterAll, beforeAll, beforeEach, describe, expect, test } from 'vitest';
 import { eventHash, versionHash } from '../../../src/record/hash.ts';
@@ -10,6 +7,7 @@ import { verifyProject } from '../../../src/record/verify/verify.ts';
 import { saveVersion } from '../../../src/record/versions/service.ts';
 import { freshDatabase, type FreshDatabase } from '../../support/database.ts';
 import { enterHouse, mark, openScene, submit, type Ids, type Scene } from '../support/scene.ts';
+import { runVerify } from '../support/scripts.ts';
 import { tamperings } from './tamperings.ts';
 
 let database: FreshDatabase;
@@ -66,7 +64,9 @@ const immutable = [
   'finding',
   'correction_answer',
   'attachment_link',
+  'attachment_text',
   'attachment',
+  'sheet_note',
 ];
 
 /** Changes rows as the owner of the tables can: with the guards taken off for a moment. */
@@ -166,6 +166,26 @@ describe('what the owner of the database changes is caught, and named', () => {
     });
   });
 
+  test('a log written anew to its end, hashes and all, breaks at the head that the set was frozen with', async () => {
+    const { projectId } = scene;
+    const events = await database.prisma.event.findMany({ where: { projectId }, orderBy: { seq: 'asc' } });
+    let prevHash = events[0]!.hash;
+    for (const event of events.slice(1)) {
+      const actorName = event.seq === 2 ? 'Somebody' : event.actorName;
+      const payload = JSON.parse(event.payload) as unknown;
+      const hash = eventHash({ ...event, actorName, payload, prevHash });
+      await tamper(
+        'event',
+        'UPDATE event SET actor_name = $1, prev_hash = $2, hash = $3 WHERE project_id = $4 AND seq = $5',
+        [actorName, prevHash, hash, projectId, event.seq],
+      );
+      prevHash = hash;
+    }
+    const { broken } = await verifyProject(database.prisma, projectId);
+    expect(broken?.table).toBe('approved_set');
+    expect(broken?.sentence).toMatch(/frozen with \(\d+\) has another hash now/);
+  });
+
   test('a mark slipped in past the program', async () => {
     const version = await database.prisma.version.findFirstOrThrow({
       where: { itemId: ids.support },
@@ -200,17 +220,7 @@ describe('what the owner of the database changes is caught, and named', () => {
 });
 
 describe('scripts/verify', () => {
-  const script = fileURLToPath(new URL('../../../scripts/verify', import.meta.url));
-  const run = async (...given: readonly string[]) => {
-    const env = { ...process.env, DATABASE_URL: database.url };
-    try {
-      const { stdout, stderr } = await promisify(execFile)(script, given, { env });
-      return { code: 0, stdout, stderr };
-    } catch (error) {
-      const { code, stdout, stderr } = error as { code: number; stdout: string; stderr: string };
-      return { code, stdout, stderr };
-    }
-  };
+  const run = (...given: readonly string[]) => runVerify({ DATABASE_URL: database.url }, ...given);
 
   test('says OK and ends with 0; names the break and ends with 1', async () => {
     const whole = await run(scene.projectId);
