@@ -1,8 +1,8 @@
 import { randomUUID } from 'node:crypto';
 import type { EventListener } from '../../record/use-case.ts';
-import { appendEvent, type RecordedEvent } from '../../record/events/append.ts';
-import { checklistHash } from '../../record/hash.ts';
+import type { RecordedEvent } from '../../record/events/append.ts';
 import { produceChecks } from './produce.ts';
+import { recordChecks } from './record.ts';
 
 /** Issuing a set produces its checklist in the same transaction: no set is without one, no check without a set. */
 export const checksOnIssue: EventListener = async (tx, event) => {
@@ -34,18 +34,6 @@ export const checksOnIssue: EventListener = async (tx, event) => {
     photoRequired: check.photoRequired,
     holdPoint: check.holdPoint,
   }));
-  await tx.check.createMany({ data: checks });
-  const sum = checklistHash();
-  for (const check of checks) sum.add(check);
   const { setId, number } = payload;
-  const { at, actorId, actorName } = event;
-  // The use case holds the project's lock: the line comes right after the one of the set.
-  await appendEvent(tx, {
-    projectId,
-    at,
-    actorId,
-    actorName,
-    type: 'checklist.produced',
-    payload: { setId, number, checks: checks.length, hash: sum.digest() },
-  });
+  await recordChecks(tx, event, { setId, number }, 0, checks);
 };

@@ -43,10 +43,12 @@ export interface EventPayloads {
       readonly markId: string;
     }[];
   };
-  /** Written with 'set.issued': the lines that the set's checklist has, by their hash (`checklistHash`). */
+  /** Lines that a set's checklist got, with 'set.issued' or later, by their hash (`checklistHash`). */
   'checklist.produced': {
     readonly setId: string;
     readonly number: number;
+    /** The lines are those of the ordinals from here on: 0 for the first ones. */
+    readonly after: number;
     readonly checks: number;
     readonly hash: string;
   };

@@ -1,9 +1,9 @@
 import type { Transaction } from '../events/append.ts';
-import { checklistHash, GENESIS_HASH, setHash, type HashedCheck } from '../hash.ts';
+import { checklistHash, GENESIS_HASH, setHash } from '../hash.ts';
 import type { SetContent } from '../sets/content.ts';
 import type { ChainedEvent } from './chain.ts';
 import { found, ofType, sameAsEvent, sameTime } from './compare.ts';
-import { breakIf } from './report.ts';
+import { Broken, breakIf } from './report.ts';
 
 /**
  * Approved sets, one at a time: the hash of the frozen content, the rows against it, what the event recorded, and
@@ -80,31 +80,26 @@ async function checkFrozenHead(
 /** How many checks are in memory at once. */
 const CHECKS = 500;
 
-/** The checklists that sets produced: every line of them, in order, by the one hash in the event. */
+/** The lines of checklists: all that one event recorded, in order, by the one hash in it. */
 export async function checkChecklists(tx: Transaction, events: readonly ChainedEvent[]): Promise<void> {
   for (const event of ofType(events, 'checklist.produced')) {
-    const { setId, checks, hash } = event.payload;
-    const sum = checklistHash();
-    let count = 0;
-    for (let after = 0; ;) {
-      const rows: HashedCheck[] = await tx.check.findMany({
-        where: { setId, ordinal: { gt: after } },
-        orderBy: [{ ordinal: 'asc' }, { id: 'asc' }],
-        take: CHECKS,
-      });
-      for (const row of rows) sum.add(row);
-      count += rows.length;
-      after = rows.at(-1)?.ordinal ?? after;
-      if (rows.length < CHECKS) break;
-    }
-    // A line slipped in under an ordinal that is taken would end a page between the two: counted apart.
-    const there = await tx.check.count({ where: { setId } });
+    const { setId, after, checks, hash } = event.payload;
+    const last = after + checks;
+    const there = await tx.check.count({ where: { setId, ordinal: { gt: after, lte: last } } });
     breakIf(
-      count !== checks || there !== checks,
+      there !== checks,
       'check',
       setId,
       `The checklist of this set has ${there} checks, and event ${event.seq} recorded ${checks}.`,
     );
+    const sum = checklistHash();
+    for (let from = after; from < last; from += CHECKS) {
+      const rows = await tx.check.findMany({
+        where: { setId, ordinal: { gt: from, lte: Math.min(from + CHECKS, last) } },
+        orderBy: [{ ordinal: 'asc' }, { id: 'asc' }],
+      });
+      for (const row of rows) sum.add(row);
+    }
     breakIf(
       sum.digest() !== hash,
       'check',
@@ -112,4 +107,22 @@ export async function checkChecklists(tx: Transaction, events: readonly ChainedE
       `The checklist of this set does not have the hash that event ${event.seq} recorded.`,
     );
   }
+}
+
+/**
+ * Lines of checklists outside of what any event recorded.
+ *
+ * @throws Broken at the first.
+ */
+export async function checkUnrecordedChecks(tx: Transaction, projectId: string): Promise<void> {
+  const [stray] = await tx.$queryRaw<{ id: string }[]>`
+    SELECT stray.id FROM "check" stray
+    WHERE stray.project_id = ${projectId}::uuid AND NOT EXISTS (
+      SELECT 1 FROM event
+      WHERE event.project_id = ${projectId}::uuid AND event.type = 'checklist.produced'
+        AND event.payload::json ->> 'setId' = stray.set_id::text
+        AND stray.ordinal > (event.payload::json ->> 'after')::int
+        AND stray.ordinal <= (event.payload::json ->> 'after')::int + (event.payload::json ->> 'checks')::int
+    ) ORDER BY stray.set_id, stray.ordinal LIMIT 1`;
+  if (stray) throw new Broken('check', stray.id, 'No event recorded it.');
 }

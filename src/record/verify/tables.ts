@@ -68,15 +68,8 @@ export const recordedTables: readonly RecordedTable[] = [
     strays: true,
     compared: { load: (tx, ids) => tx.question.findMany(where(ids)), at: 'at' },
   },
-  // Each check of a checklist has its set's event; the lines themselves are checked as one.
-  {
-    table: 'check',
-    types: ['checklist.produced'],
-    idField: 'setId',
-    idColumn: 'set_id',
-    strays: true,
-    compared: null,
-  },
+  // The lines of a checklist are checked as one (sets.ts), those that no event recorded among them.
+  { table: 'check', types: ['checklist.produced'], idField: 'setId', strays: false, compared: null },
   {
     table: 'visit',
     types: ['visit.opened'],

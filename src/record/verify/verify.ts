@@ -2,7 +2,7 @@ import type { PrismaClient } from '../../database/generated/client.ts';
 import { Prisma } from '../../database/generated/client.ts';
 import { checkedEvents } from './chain.ts';
 import { Broken, type Break, type VerifiedProject } from './report.ts';
-import { checkChecklists, checkSets } from './sets.ts';
+import { checkChecklists, checkSets, checkUnrecordedChecks } from './sets.ts';
 import { checkShared, checkStrays } from './strays.ts';
 import { checkTables } from './tables.ts';
 import { checkMarks, checkSubmissions, checkVersions } from './versions.ts';
@@ -41,6 +41,7 @@ export async function verifyProject(prisma: PrismaClient, projectId: string): Pr
           if (last) head = { seq: last.seq, hash: last.hash };
         }
         await checkStrays(tx, projectId);
+        await checkUnrecordedChecks(tx, projectId);
         await checkShared(tx, projectId);
       } catch (error) {
         if (!(error instanceof Broken)) throw error;

@@ -161,7 +161,7 @@ export const siteTamperings: readonly SiteTampering[] = [
   {
     what: 'the order of the checks',
     table: 'check',
-    sql: 'UPDATE "check" SET ordinal = 1000 - ordinal',
+    sql: 'UPDATE "check" SET ordinal = (SELECT count(*) FROM "check") + 1 - ordinal',
     sentence: /does not have the hash/,
   },
   {
@@ -171,7 +171,16 @@ export const siteTamperings: readonly SiteTampering[] = [
     sentence: /has \d+ checks, and event \d+ recorded \d+/,
   },
   {
-    what: 'a check slipped in past the program',
+    what: 'a check slipped in at the end of a list',
+    table: 'check',
+    sql: `INSERT INTO "check" (project_id, set_id, version_id, key, ordinal, visit_kind, title, criterion, clause,
+                              how_to_look, photo_required)
+          SELECT project_id, set_id, version_id, 'x', 9999, visit_kind, title, criterion, clause, how_to_look,
+                 false FROM "check" LIMIT 1`,
+    sentence: stray,
+  },
+  {
+    what: 'a check slipped in between',
     table: 'check',
     sql: `INSERT INTO "check" (project_id, set_id, version_id, key, ordinal, visit_kind, title, criterion, clause,
                               how_to_look, photo_required)
