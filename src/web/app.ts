@@ -10,6 +10,7 @@ import { inspectionRoutes } from '../inspection/routes.ts';
 import { siteRoutes } from '../site/routes.ts';
 import { peopleRoutes } from '../people/routes.ts';
 import { itemFormRoutes } from '../record/items/form-routes.ts';
+import { liveRoutes } from '../record/items/live-routes.ts';
 import { itemRoutes } from '../record/items/routes.ts';
 import { candidateRoutes } from '../record/candidates/routes.ts';
 import { markRoutes } from '../record/marks/routes.ts';
@@ -69,6 +70,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(openingRoutes, deps);
   await app.register(itemRoutes, deps);
   await app.register(itemFormRoutes, deps);
+  await app.register(liveRoutes, deps);
   await app.register(candidateRoutes, deps);
   await app.register(markRoutes, deps);
   await app.register(setRoutes, deps);

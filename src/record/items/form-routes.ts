@@ -19,6 +19,7 @@ import { readItem } from '../versions/read.ts';
 import { saveVersion, type SaveConflict } from '../versions/service.ts';
 import { createItem } from './create.ts';
 import { draftBoxes, isTyped, readFill } from './form-boxes.ts';
+import { isLive } from './live-routes.ts';
 import { fieldErrors, formFor, judgeItemForm, openingFor, specFor } from './item-form.ts';
 
 interface ItemPath {
@@ -34,12 +35,14 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
     kind,
     kindTitle: deps.kinds.get(kind).title,
     openingId,
+    live: isLive(kind),
     isNew: true,
   });
   const editData = (item: { itemId: string; kind: ItemKind; title: string; openingId: string | null }) => ({
     item,
     kind: item.kind,
     kindTitle: deps.kinds.get(item.kind).title,
+    live: isLive(item.kind),
     isNew: false,
   });
 

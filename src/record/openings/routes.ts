@@ -9,6 +9,7 @@ import { actorOf } from '../../web/plugins/access.ts';
 import { standingsOfOpening } from '../items/standings.ts';
 import { answerQuestion, askQuestion, closeQuestion } from '../questions/service.ts';
 import { recalculateItem, recalculateOpening } from '../recalculation/service.ts';
+import { pictureOfOpening } from '../pages/pictures.ts';
 import { listSets } from '../sets/read.ts';
 import { submitVersions } from '../submissions/service.ts';
 import { asMember } from '../use-case.ts';
@@ -54,6 +55,7 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
         sets,
         attachments,
         standings,
+        picture: await pictureOfOpening(deps, projectId, openingId),
         groups: kinds.map(({ kind, title, reviewable }) => ({
           kind,
           title,

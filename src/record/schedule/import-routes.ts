@@ -9,7 +9,8 @@ import { asMember } from '../use-case.ts';
 import { applyRows, type RowWish } from './apply.ts';
 import { planImport } from './import.ts';
 import { appliedWords, comparedWords } from './proposal-routes.ts';
-import { findOpening, newestContents, rowsThere } from './store.ts';
+import { newestContents } from '../versions/newest-contents.ts';
+import { findOpening, rowsThere } from './store.ts';
 import { knownId } from '../identifier.ts';
 import { readTextUpload } from './upload.ts';
 

@@ -9,7 +9,8 @@ import { Refused } from '../../problems.ts';
 import { knownId } from '../identifier.ts';
 import { asMember, type RecordDeps } from '../use-case.ts';
 import { compareProposed, type Compared, type KnownRow } from './compare.ts';
-import { findOpening, newestContents, rowsThere, type OpeningHead } from './store.ts';
+import { newestContents } from '../versions/newest-contents.ts';
+import { findOpening, rowsThere, type OpeningHead } from './store.ts';
 
 export interface ProposedRow {
   readonly compared: Compared;

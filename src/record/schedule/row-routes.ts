@@ -10,61 +10,27 @@ import {
 import type { Criteria } from '../../engineering/proposal/criteria.ts';
 import { formatQuantity, Refusal } from '../../engineering/trace/index.ts';
 import type { Actor } from '../../actor.ts';
-import { Invalid, NotFound, Refused } from '../../problems.ts';
+import { NotFound, Refused } from '../../problems.ts';
 import { ratioText } from '../../web/check-view.ts';
 import type { Deps } from '../../web/deps.ts';
 import { fillForm } from '../../web/forms/fill.ts';
-import { judgeForm } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { canonicalJson } from '../canonical.ts';
 import { loadDraft, saveDraft } from '../drafts/service.ts';
 import { fasteningForm } from '../kinds/fastening/form.ts';
-import { calculationView } from '../pages/calculation-view.ts';
-import { picturesOfPreview } from '../pages/pictures.ts';
 import { asMember } from '../use-case.ts';
-import { previewVersion } from '../versions/preview.ts';
 import { readItem } from '../versions/read.ts';
 import { resultWords } from './document.ts';
-import { newestContents } from './store.ts';
+import { newestContents } from '../versions/newest-contents.ts';
 import { ownKinds, OWN_ENTRIES, readTruck, truckAddress, truckList } from './truck.ts';
 
 interface ItemPath {
   Params: { itemId: string };
 }
 
-/** One row while it is worked on: recomputed as it is typed, and what else would do in its place. */
+/** What else would do in the place of a row. */
 export async function rowRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
-  /** A piece of a page for the script of the row's form. Reads, decides nothing, keeps nothing. */
-  app.post<{ Params: { openingId: string } }>(
-    '/projects/:projectId/openings/:openingId/schedule/preview',
-    { config: { access: 'item.save' } },
-    async (request, reply) => {
-      const actor = actorOf(request);
-      const { openingId } = request.params;
-      const typed = typedFrom(request.body);
-      const judged = judgeForm(fasteningForm.spec, deps.kinds.get('fastening').schema, typed);
-      reply.type('text/html; charset=utf-8').header('cache-control', 'no-store');
-      if (!judged.ok) {
-        return reply.viewAsync('schedule/live.njk', { problems: Object.values(judged.form.errors) });
-      }
-      const { content } = judged;
-      try {
-        const item = { itemId: null, openingId, kind: 'fastening', key: 'row', title: 'Row' } as const;
-        const calculation = await previewVersion(deps, actor, { item, content });
-        return await reply.viewAsync('schedule/live.njk', {
-          problems: [],
-          result: resultWords(calculation),
-          calculation: calculationView(calculation),
-          pictures: await picturesOfPreview(deps, actor, openingId, 'fastening', content),
-        });
-      } catch (error) {
-        if (!(error instanceof Invalid)) throw error;
-        return reply.viewAsync('schedule/live.njk', { problems: Object.values(error.fields) });
-      }
-    },
-  );
-
   /** The row as it stands, and the editions by which it is judged now. */
   async function rowOf(actor: Actor, itemId: string) {
     const { item, newest } = await readItem(deps, actor, { itemId });

@@ -3,7 +3,6 @@ import { NotFound } from '../../problems.ts';
 import type { Transaction } from '../events/append.ts';
 import { standingsOfOpening } from '../items/standings.ts';
 import type { ItemStanding } from '../items/state.ts';
-import type { ItemKind } from '../kinds/definition.ts';
 import type { KindRegistry } from '../kinds/registry.ts';
 import { versionsById, type VersionRecord } from '../versions/store.ts';
 
@@ -61,28 +60,4 @@ export async function rowsThere(
     const row = version.content as FasteningRow;
     return [{ itemId, key, title, number: version.number, row, standing, version }];
   });
-}
-
-/** The newest contents of some kinds of an opening's items and of the project's own, by kind, in the order of keys. */
-export async function newestContents(
-  tx: Transaction,
-  projectId: string,
-  openingId: string,
-  kinds: readonly ItemKind[],
-): Promise<ReadonlyMap<ItemKind, readonly unknown[]>> {
-  const items = await tx.item.findMany({
-    where: { projectId, kind: { in: [...kinds] }, OR: [{ openingId: null }, { openingId }] },
-    orderBy: { key: 'asc' },
-    select: {
-      kind: true,
-      versions: { orderBy: { number: 'desc' }, take: 1, select: { content: true } },
-    },
-  });
-  const found = new Map<ItemKind, unknown[]>();
-  for (const { kind, versions } of items) {
-    const [newest] = versions;
-    if (newest === undefined) continue;
-    found.set(kind, [...(found.get(kind) ?? []), JSON.parse(newest.content) as unknown]);
-  }
-  return found;
 }

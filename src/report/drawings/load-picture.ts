@@ -19,7 +19,8 @@ export function drawLoadPicture(model: LoadPictureModel): string {
     finite(load.startPlf, 'lineLoads.startPlf');
     finite(load.endPlf, 'lineLoads.endPlf');
   }
-  const pieces = [model.beam, ...model.pieces];
+  const { beam } = model;
+  const pieces = beam === undefined ? model.pieces : [...model.pieces, beam];
   const scale = elevationScale(model.wallLengthIn, model.wallHeightIn, pieces);
   const { toX } = scale;
   const id = model.id.replace(/[^A-Za-z0-9_-]/g, '-');
@@ -28,7 +29,7 @@ export function drawLoadPicture(model: LoadPictureModel): string {
   const lanesHeight = model.lineLoads.length * LANE_HEIGHT;
   const loadsBottom = TOP + lanesHeight + points.height;
   const beamTopY = loadsBottom + 4;
-  const floorY = beamTopY + model.beam.topIn * scale.unitsPerInch;
+  const floorY = beamTopY + (beam?.topIn ?? model.wallHeightIn) * scale.unitsPerInch;
   const lowestY = floorY - scale.lowestIn * scale.unitsPerInch;
 
   const reactions = labelRows(
@@ -44,7 +45,7 @@ export function drawLoadPicture(model: LoadPictureModel): string {
   const stop = (atIn: number): Stop => ({ atIn, x: toX(atIn) });
   const openingY = reactionsBottom + 22;
   const beamY = openingY + CHAIN_DEPTH + 12;
-  const height = beamY + CHAIN_DEPTH + 18;
+  const height = (beam === undefined ? openingY + 8 : beamY + CHAIN_DEPTH) + 18;
 
   const highest = Math.max(
     0,
@@ -56,8 +57,7 @@ export function drawLoadPicture(model: LoadPictureModel): string {
     hatchDefinitions(id, new Set(model.lineLoads.map((load) => load.kind))),
     ...model.lineLoads.map((load, index) => lineLoadLane(id, load, TOP + index * LANE_HEIGHT, toX, highest)),
     drawWall({ lengthIn: model.wallLengthIn, heightIn: model.wallHeightIn }, model.opening, scale, floorY),
-    ...pieces.slice(1).map((piece) => drawPiece(piece, scale, floorY)),
-    drawPiece(model.beam, scale, floorY),
+    ...pieces.map((piece) => drawPiece(piece, scale, floorY)),
     points.draw(beamTopY),
     group(
       'dw-reactions',
@@ -75,11 +75,20 @@ export function drawLoadPicture(model: LoadPictureModel): string {
       reactionsBottom + 2,
       openingY,
     ),
-    dimensionChain([stop(model.beam.fromIn), stop(model.beam.toIn)], openingY + 8, beamY),
-    text(SHEET_WIDTH / 2, height - 8, `Upper line: from the datum (${model.datum}). Lower line: beam.`, {
-      anchor: 'middle',
-      size: 12,
-      tone: 'soft',
-    }),
+    ...(beam === undefined
+      ? []
+      : [dimensionChain([stop(beam.fromIn), stop(beam.toIn)], openingY + 8, beamY)]),
+    text(
+      SHEET_WIDTH / 2,
+      height - 8,
+      beam === undefined
+        ? `From the datum (${model.datum}).`
+        : `Upper line: from the datum (${model.datum}). Lower line: beam.`,
+      {
+        anchor: 'middle',
+        size: 12,
+        tone: 'soft',
+      },
+    ),
   );
 }

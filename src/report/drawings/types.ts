@@ -49,13 +49,13 @@ export interface DrawnSupport {
   readonly reaction?: string;
 }
 
-/** The wall with its opening, the beam, what it stands on and what stands on it. */
+/** The wall with its opening, the beam if there is one, what it stands on and what stands on it. */
 export interface LoadPictureModel extends Titled {
   readonly datum: string;
   readonly wallLengthIn: number;
   readonly wallHeightIn: number;
   readonly opening: Extent;
-  readonly beam: Piece;
+  readonly beam?: Piece;
   readonly pieces: readonly Piece[];
   readonly lineLoads: readonly DrawnLineLoad[];
   readonly pointLoads: readonly DrawnPointLoad[];

@@ -1,4 +1,3 @@
-import type { Load } from '../../engineering/loads/load.ts';
 import { layOutOpening, type OpeningLayout } from '../../engineering/layout/index.ts';
 import type { BeamActions } from '../../engineering/proposal/beam-actions.ts';
 import { calculateBeam, type BeamOutcome } from '../../engineering/proposal/beam.ts';
@@ -8,14 +7,8 @@ import type { Survey } from '../../engineering/proposal/survey.ts';
 import { samplesOf, type CombinationResult, type Governing } from '../../engineering/statics/index.ts';
 import { formatQuantity, qty } from '../../engineering/trace/index.ts';
 import { formatFeetInches, poundFeetFromPoundInches } from '../../engineering/units/index.ts';
-import {
-  drawDiagrams,
-  drawLoadPicture,
-  type DiagramPanel,
-  type DrawnLineLoad,
-  type DrawnPointLoad,
-  type LoadKind,
-} from '../drawings/index.ts';
+import { drawDiagrams, drawLoadPicture, type DiagramPanel } from '../drawings/index.ts';
+import { drawnLineLoads, drawnPointLoads } from './drawn-loads.ts';
 import type { Picture } from './picture.ts';
 
 /** What a beam is drawn from. Supports and footings may be missing while they are not proposed yet. */
@@ -28,64 +21,6 @@ export interface BeamProposal {
 }
 
 const DIVISIONS = 48;
-
-function kindOf(load: Load, amount: number): LoadKind {
-  switch (load.kind) {
-    case 'D':
-      return load.source.kind === 'member' ? 'selfWeight' : 'dead';
-    case 'L':
-      return 'live';
-    case 'Lr':
-      return 'roofLive';
-    case 'S':
-      return 'snow';
-    case 'W':
-      return amount < 0 ? 'uplift' : 'wind';
-  }
-}
-
-/** Each way for the snow to lie is a load of its own, so that its name is part of the label. */
-function labelOf(load: Load): string {
-  return load.snowCase === undefined || load.snowCase === 'balanced'
-    ? load.label
-    : `${load.label}, ${load.snowCase}`;
-}
-
-function lineLoads(actions: BeamActions): DrawnLineLoad[] {
-  const { fromIn } = actions.geometry;
-  return actions.loads.flatMap((load): DrawnLineLoad[] => {
-    if (load.form !== 'line' || load.loadPlf === 0) return [];
-    const plf = Math.abs(load.loadPlf);
-    return [
-      {
-        kind: kindOf(load, load.loadPlf),
-        label: labelOf(load),
-        fromIn: fromIn + load.fromIn,
-        toIn: fromIn + load.toIn,
-        startPlf: plf,
-        endPlf: plf,
-      },
-    ];
-  });
-}
-
-/** One arrow for each place and source, its kinds side by side. */
-function pointLoads(actions: BeamActions): DrawnPointLoad[] {
-  const found = new Map<string, { label: string; atIn: number; parts: DrawnPointLoad['parts'][number][] }>();
-  for (const load of actions.loads) {
-    if (load.form !== 'point' || load.loadLb === 0) continue;
-    const label = labelOf(load);
-    const key = `${load.positionIn}|${label}`;
-    const entry = found.get(key) ?? {
-      label,
-      atIn: actions.geometry.fromIn + load.positionIn,
-      parts: [],
-    };
-    entry.parts.push({ kind: kindOf(load, load.loadLb), loadLb: Math.abs(load.loadLb) });
-    found.set(key, entry);
-  }
-  return [...found.values()];
-}
 
 function largest({ max, min }: { readonly max: Governing; readonly min: Governing }): Governing {
   return max.value >= -min.value ? max : min;
@@ -106,8 +41,8 @@ export function loadPicture(id: string, actions: BeamActions, layout: OpeningLay
       reaction: `${result.combination.name}: ${formatQuantity(qty(value, 'lb'))}`,
     };
   });
-  const lines = lineLoads(actions);
-  const points = pointLoads(actions);
+  const lines = drawnLineLoads(actions.loads, actions.geometry.fromIn);
+  const points = drawnPointLoads(actions.loads, actions.geometry.fromIn);
   const title = 'Loads on the beam';
   return {
     title,

@@ -1,4 +1,5 @@
 export { beamPictures, diagramPicture, loadPicture, type BeamProposal } from './beam-pictures.ts';
 export { layoutPicture } from './layout-picture.ts';
 export { nailingPicture } from './nailing-picture.ts';
+export { surveyPicture } from './survey-picture.ts';
 export type { Picture } from './picture.ts';

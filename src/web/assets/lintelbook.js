@@ -1,7 +1,7 @@
 // Conveniences on top of pages that work without them. Nothing here decides anything; the server does.
 import { showWhatIsAsked } from './asked.js';
 import { keepDraft, dropDrafts, settleSentDrafts } from './drafts.js';
-import { recomputeAsTyped } from './live-row.js';
+import { recomputeAsTyped } from './live-result.js';
 import { readBackLengths } from './length-reading.js';
 import { placeNotes } from './sheet-notes.js';
 import { sendInPieces } from './uploads.js';

@@ -1,8 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import sharp from 'sharp';
+import { takeOffLoads } from '../../../src/engineering/loads/take-off/take-off.ts';
 import { calculateBeam } from '../../../src/engineering/proposal/beam.ts';
 import { layOutOpening } from '../../../src/engineering/layout/index.ts';
-import { beamPictures, layoutPicture, nailingPicture } from '../../../src/report/pictures/index.ts';
+import {
+  beamPictures,
+  layoutPicture,
+  nailingPicture,
+  surveyPicture,
+} from '../../../src/report/pictures/index.ts';
 import { row } from '../../engineering/fasteners/rows.ts';
 import { beam, editions, footing, support } from '../../engineering/layout/layout-fixtures.ts';
 import { criteria, survey } from '../../engineering/loads/cinder-ferry.ts';
@@ -44,6 +50,20 @@ describe('pictures of a beam', () => {
   it('is drawn before supports and footings are proposed', async () => {
     const [early] = beamPictures('b2', { survey, criteria, beam, supports: [], footings: [] });
     await draws(early!.svg);
+  });
+});
+
+describe('picture of a survey', () => {
+  it('draws what bears on the whole wall, before there is a beam', async () => {
+    const { svg } = surveyPicture('s1', survey, criteria);
+    await draws(svg);
+    const words = text(svg);
+    const { loads } = takeOffLoads(survey, criteria, { joistsAtBeam: 'as surveyed' });
+    const lines = loads.filter((load) => load.form === 'line' && load.loadPlf !== 0);
+    expect(lines.length).toBeGreaterThan(3);
+    expect(words.filter((one) => one.endsWith(' plf'))).toHaveLength(lines.length);
+    expect(words.filter((one) => one.startsWith('Brace')).length).toBeGreaterThanOrEqual(6);
+    expect(svg).not.toContain('dw-piece--beam');
   });
 });
 

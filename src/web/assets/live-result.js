@@ -1,4 +1,4 @@
-// The row of a schedule recomputed as it is typed. The server does the arithmetic; this sends the form and shows
+// What an item comes to, recomputed as it is typed. The server does the arithmetic; this sends the form and shows
 // the answer. Without script, and whenever this fails, the Calculate button does the same.
 
 const PAUSE_MS = 350;
