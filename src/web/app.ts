@@ -13,6 +13,7 @@ import { itemFormRoutes } from '../record/items/form-routes.ts';
 import { liveRoutes } from '../record/items/live-routes.ts';
 import { itemRoutes } from '../record/items/routes.ts';
 import { candidateRoutes } from '../record/candidates/routes.ts';
+import { reviewRoutes } from '../record/marks/review-routes.ts';
 import { markRoutes } from '../record/marks/routes.ts';
 import { openingRoutes } from '../record/openings/routes.ts';
 import { projectRoutes } from '../record/projects/routes.ts';
@@ -73,6 +74,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(liveRoutes, deps);
   await app.register(candidateRoutes, deps);
   await app.register(markRoutes, deps);
+  await app.register(reviewRoutes, deps);
   await app.register(setRoutes, deps);
   await app.register(scheduleRoutes, deps);
   await app.register(attachmentRoutes, deps);

@@ -5,7 +5,8 @@ import { typedFrom } from '../../web/forms/read.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { diffVersions } from '../diff/versions.ts';
 import { isSubmitted } from '../versions/rules.ts';
-import { markMany, type MarkConflict, type MarkRefusal, type ShownVersion } from './service.ts';
+import type { MarkRefusal } from './judge.ts';
+import { markMany, type MarkConflict, type ShownVersion } from './service.ts';
 import { sayableWords, type SayableWord } from './rules.ts';
 
 const shownForm = /^([0-9a-f]{64})\|(\d{1,6})$/;

@@ -65,7 +65,8 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
         })),
         steps: nextSteps(role, criteria !== null, standings, sets[0]?.number ?? 0),
         unsubmitted: standings.filter(({ state }) => state.is === 'not submitted'),
-        waiting: standings.filter(({ state, stale }) => state.is === 'awaiting mark' && stale.length === 0),
+        toMark: standings.filter(({ state }) => state.is === 'awaiting mark' || state.is === 'withdrawn')
+          .length,
         staleItems: standings.filter(({ stale }) => stale.length > 0),
         may: {
           create: roleMay(role, 'item.create'),

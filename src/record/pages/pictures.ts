@@ -13,6 +13,7 @@ import {
   type Picture,
 } from '../../report/pictures/index.ts';
 import { fastenerWords } from '../kinds/fastening/kind.ts';
+import type { Transaction } from '../events/append.ts';
 import type { ItemKind } from '../kinds/definition.ts';
 import type { RecordedGround } from '../staleness/rules.ts';
 import type { RecordDeps } from '../use-case.ts';
@@ -27,6 +28,15 @@ const drawn: ReadonlySet<ItemKind> = new Set(['survey', 'beam', 'fastening', 'su
 /** What a picture is drawn from besides the item itself; the beam only where the item rests on it. */
 const grounding: ReadonlySet<string> = new Set(['survey', 'criteria', 'beam']);
 
+/** A version to be drawn as it was made. */
+export interface DrawnVersion {
+  readonly kind: ItemKind;
+  readonly content: unknown;
+  readonly restsOn: readonly RecordedGround[];
+  /** Begins the ids of its drawings, where several versions stand on one page. */
+  readonly idPrefix?: string;
+}
+
 /**
  * The pictures of a version as it was made: from its own content and from the very versions of survey,
  * criteria and beam that it rests on, so that an old version is drawn as it stood, whatever has moved since.
@@ -37,22 +47,52 @@ export async function picturesOfVersion(
   kind: ItemKind,
   version: { readonly content: unknown; readonly restsOn: readonly RecordedGround[] },
 ): Promise<readonly Picture[]> {
-  if (!drawn.has(kind)) return [];
   if (kind === 'survey') {
     // It rests on nothing, so its loads are drawn by the criteria as they are now.
     const criteria = await newestContents(deps.prisma, projectId, null, ['criteria']);
     return draw(kind, version.content, new Map([['criteria', criteria.get('criteria')?.[0]]]));
   }
-  const wanted = version.restsOn
+  const { content, restsOn } = version;
+  const [pictures] = await picturesOfVersions(deps.prisma, projectId, [{ kind, content, restsOn }]);
+  return pictures ?? [];
+}
+
+/** The pictures of several versions of one project, in their order; one query, however many there are. */
+export async function picturesOfVersions(
+  tx: Pick<Transaction, 'version'>,
+  projectId: string,
+  versions: readonly DrawnVersion[],
+): Promise<readonly (readonly Picture[])[]> {
+  const wanted = new Map(
+    versions
+      .flatMap((version) => (drawn.has(version.kind) ? groundsToDraw(version) : []))
+      .map(({ itemId, number }) => [`${itemId} ${number}`, { itemId, number }]),
+  );
+  if (wanted.size === 0) return versions.map(() => []);
+  const rows = await tx.version.findMany({
+    where: { projectId, OR: [...wanted.values()] },
+    select: { itemId: true, number: true, content: true, item: { select: { kind: true } } },
+  });
+  const found = new Map(
+    rows.map((row) => [
+      `${row.itemId} ${row.number}`,
+      [row.item.kind, JSON.parse(row.content) as unknown] as const,
+    ]),
+  );
+  return versions.map((version) => {
+    if (!drawn.has(version.kind)) return [];
+    const grounds = groundsToDraw(version).flatMap(({ itemId, number }) => {
+      const ground = found.get(`${itemId} ${number}`);
+      return ground === undefined ? [] : [ground];
+    });
+    return draw(version.kind, version.content, new Map(grounds), version.idPrefix);
+  });
+}
+
+function groundsToDraw({ restsOn }: Pick<DrawnVersion, 'restsOn'>): { itemId: string; number: number }[] {
+  return restsOn
     .filter(({ on }) => grounding.has(on.kind))
     .map(({ on }) => ({ itemId: on.itemId, number: on.number }));
-  if (wanted.length === 0) return [];
-  const rows = await deps.prisma.version.findMany({
-    where: { projectId, OR: wanted },
-    select: { content: true, item: { select: { kind: true } } },
-  });
-  const grounds = new Map(rows.map((row) => [row.item.kind, JSON.parse(row.content) as unknown]));
-  return draw(kind, version.content, grounds);
 }
 
 /** The pictures of what is being typed, on the newest versions of what it will rest on. */
@@ -93,25 +133,33 @@ export async function pictureOfOpening(
   );
 }
 
-function draw(kind: ItemKind, content: unknown, grounds: Grounds): readonly Picture[] {
+function draw(kind: ItemKind, content: unknown, grounds: Grounds, idPrefix = ''): readonly Picture[] {
   const criteria = grounds.get('criteria') as Criteria | undefined;
   const survey = grounds.get('survey') as Survey | undefined;
   if (criteria === undefined) return [];
   const pictures = unlessRefused((): readonly Picture[] => {
     if (kind === 'fastening') {
       const row = content as FasteningRow;
-      return [nailingPicture('row', row, criteria.editions, fastenerWords(row))];
+      return [nailingPicture(`${idPrefix}row`, row, criteria.editions, fastenerWords(row))];
     }
-    if (kind === 'survey') return [surveyPicture('survey', content as Survey, criteria)];
+    if (kind === 'survey') return [surveyPicture(`${idPrefix}survey`, content as Survey, criteria)];
     if (survey === undefined) return [];
     if (kind === 'support') {
       const beam = grounds.get('beam') as Beam | undefined;
       if (beam === undefined) return [];
       const { editions } = criteria;
       const supports = [content as Support];
-      return [layoutPicture('layout', layOutOpening({ survey, beam, supports, footings: [], editions }))];
+      return [
+        layoutPicture(`${idPrefix}layout`, layOutOpening({ survey, beam, supports, footings: [], editions })),
+      ];
     }
-    return beamPictures('beam', { survey, criteria, beam: content as Beam, supports: [], footings: [] });
+    return beamPictures(`${idPrefix}beam`, {
+      survey,
+      criteria,
+      beam: content as Beam,
+      supports: [],
+      footings: [],
+    });
   });
   return pictures ?? [];
 }

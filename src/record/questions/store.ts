@@ -41,10 +41,19 @@ function threads(rows: readonly Row[]): Thread[] {
 
 /** The threads of one item, oldest first. */
 export async function threadsOfItem(tx: Transaction, projectId: string, itemId: string): Promise<Thread[]> {
+  return threadsOfItems(tx, projectId, [itemId]);
+}
+
+/** The threads of some items of a project, oldest first. */
+export async function threadsOfItems(
+  tx: Transaction,
+  projectId: string,
+  itemIds: readonly string[],
+): Promise<Thread[]> {
   const rows = await tx.$queryRaw<Row[]>`
     SELECT q.id, q.thread_id, q.item_id, q.version_id, q.text, q.closes, q.by_id, person.name AS by_name, q.at
     FROM question q JOIN person ON person.id = q.by_id
-    WHERE q.project_id = ${projectId}::uuid AND q.item_id = ${itemId}::uuid ORDER BY q.at, q.id`;
+    WHERE q.project_id = ${projectId}::uuid AND q.item_id = ANY(${[...itemIds]}::uuid[]) ORDER BY q.at, q.id`;
   return threads(rows);
 }
 

@@ -11,6 +11,7 @@ import { readWorklist, readWorklistPage } from '../../../src/record/worklist/ser
 import { createItem } from '../../../src/record/items/create.ts';
 import { recalculateItem } from '../../../src/record/recalculation/service.ts';
 import { issueSet, previewSet } from '../../../src/record/sets/service.ts';
+import { readReview } from '../../../src/record/marks/review.ts';
 import { saveVersion } from '../../../src/record/versions/service.ts';
 import { freshDatabase, type FreshDatabase } from '../../support/database.ts';
 import { enter, enterHouse, mark, openScene, submit, type Ids, type Scene } from '../support/scene.ts';
@@ -294,11 +295,12 @@ describe('many items', () => {
         items: () => listItems(deps, contractor, { openingId }),
         search: () => searchItems(deps, contractor, { words: 'row R' }),
         preview: () => previewSet(deps, scene.engineer, { openingId }),
+        review: () => readReview(deps, scene.engineer, { openingId }),
       };
     };
     const [fewPages, manyPages] = [pages(few), pages(many)];
     const counts: Record<string, number> = {};
-    for (const page of ['worklist', 'openings', 'items', 'search', 'preview'] as const) {
+    for (const page of ['worklist', 'openings', 'items', 'search', 'preview', 'review'] as const) {
       const ofFew = await queriesOf(fewPages[page]);
       counts[page] = await queriesOf(manyPages[page]);
       expect(counts[page], page).toBe(ofFew);
