@@ -40,8 +40,7 @@ describe.skipIf(chromiumPath === undefined).each([
     expect(await server.stop()).toBe(0);
   });
 
-  const hasFocus = (target: Locator) =>
-    target.evaluate((element) => element === element.ownerDocument.activeElement);
+  const hasFocus = async (target: Locator) => (await target.and(page.locator(':focus')).count()) > 0;
 
   /** Presses Tab until the target has the focus, as somebody would who sees where it is. */
   async function tabTo(target: Locator): Promise<void> {
