@@ -106,6 +106,8 @@ async function subjectIsHere(
       return (await tx.correctionAnswer.findFirst(where)) !== null;
     case 'question':
       return (await tx.question.findFirst(where)) !== null;
+    case 'phone_finding':
+      return (await tx.phoneFinding.findFirst(where)) !== null;
   }
 }
 

@@ -3,7 +3,6 @@ import type { FastifyInstance, FastifyReply } from 'fastify';
 import QRCode from 'qrcode';
 import type { Actor } from '../actor.ts';
 import { readUpload } from '../attachments/multipart.ts';
-import { attachmentsOf } from '../attachments/store.ts';
 import { roleMay } from '../people/permissions.ts';
 import { idOr404 } from '../people/routes.ts';
 import { Invalid, NotFound, Refused } from '../problems.ts';
@@ -13,8 +12,10 @@ import { typedFrom } from '../web/forms/read.ts';
 import type { FormState } from '../web/forms/judge.ts';
 import { actorOf } from '../web/plugins/access.ts';
 import { holdPoints, visitKinds, visitTitles } from './checks/check.ts';
+import { lateWaiting } from './offline/late.ts';
 import { checksOfVisit, checkStatuses, holdPointStates, inVisitOrder } from './status.ts';
 import { checksOfSet, findingsOfOpening, setForChecklist, visitsOfOpening } from './store.ts';
+import { photosOfFindings } from './photos.ts';
 import { asOf, lacksPhoto, lastFoundIn, stoppedVisits } from './shown.ts';
 import { answerCorrection, closeVisit, openVisit, recordFinding } from './visits/service.ts';
 
@@ -59,14 +60,7 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     ]);
     const findings = until === undefined ? all : asOf(all, until);
     const statuses = checkStatuses(set.number, checks, findings);
-    const findingIds = findings.map((finding) => finding.findingId);
-    const answerIds = findings.flatMap((finding) => finding.answers.map((answer) => answer.answerId));
-    const [photos, answerPhotos] = await Promise.all([
-      attachmentsOf(prisma, actor.projectId, actor.role, 'finding', findingIds),
-      attachmentsOf(prisma, actor.projectId, actor.role, 'correction_answer', answerIds),
-    ]);
-    const photosBy: Record<string, typeof photos> = {};
-    for (const photo of [...photos, ...answerPhotos]) (photosBy[photo.subjectId] ??= []).push(photo);
+    const photosBy = await photosOfFindings(prisma, actor, findings);
     const withoutPhoto = statuses
       .filter((status) => lacksPhoto(status, photosBy))
       .map(({ checkId }) => checkId);
@@ -93,6 +87,7 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
       holdPoints: held,
       nothingShored: !held.some((point) => point.step === holdPoints.wallOut),
       stopped: stoppedVisits(visits),
+      lateWaiting: await lateWaiting(prisma, actor.projectId, opening.id),
       visitTitles,
       groups: visitKinds
         .map((kind) => ({
@@ -166,6 +161,7 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     return reply.page('inspection/visit.njk', {
       ...loaded,
       visit,
+      lateWaiting: await lateWaiting(prisma, actor.projectId, visit.openingId),
       closedBy: closedBy?.name ?? '',
       title: visitTitles[visit.kind],
       statuses: visit.closing === null ? inVisitOrder(own, visit.number) : own,

@@ -32,6 +32,11 @@ export interface FindingOnCheck {
   readonly byName: string;
   readonly at: Date;
   readonly receivedAt: Date;
+  /** Photos that a phone announced with it and that have not come yet. */
+  readonly photosMissing?: number;
+  /** It came late and was placed: the finding that the phone delivered, which its photos hang on, and who placed it. */
+  readonly placedFromId?: string;
+  readonly placedByName?: string;
   readonly answers: readonly {
     readonly answerId: string;
     readonly note: string;
@@ -69,9 +74,12 @@ export function checkStatuses(
   }
   return checks.map((check) => {
     const history = [...(byKey.get(check.key) ?? [])].sort(
-      // By arrival, not by visit: two visits can be open at once, and the last one to speak is the one that counts.
+      // By when it was found, not by visit: two visits can be open at once, and the last look is the one that counts,
+      // even where a phone without a network delivered an earlier one after it.
       (one, other) =>
-        one.receivedAt.getTime() - other.receivedAt.getTime() || one.visitNumber - other.visitNumber,
+        one.at.getTime() - other.at.getTime() ||
+        one.receivedAt.getTime() - other.receivedAt.getTime() ||
+        one.visitNumber - other.visitNumber,
     );
     const finding = history.filter((one) => one.versionId === check.versionId).at(-1) ?? null;
     const last = history.at(-1);

@@ -38,7 +38,7 @@ export async function checksOfSet(reader: Reader, setId: string): Promise<CheckO
   return rows.map(({ id, version, ...row }) => ({ ...row, checkId: id, versionNumber: version.number }));
 }
 
-/** All findings of an opening, whatever set they were made against, with the contractor's answers: three queries. */
+/** All findings of an opening, whatever set they were made against, with the contractor's answers, in a few queries. */
 export async function findingsOfOpening(
   reader: Reader,
   projectId: string,
@@ -50,9 +50,19 @@ export async function findingsOfOpening(
       check: { select: { key: true, versionId: true, version: { select: { number: true } } } },
       visit: { select: { number: true, set: { select: { number: true } } } },
       answers: { orderBy: { at: 'asc' } },
+      phone: { select: { photos: { where: { arrival: null }, select: { id: true } } } },
+      placed: {
+        select: { late: { select: { photos: { where: { arrival: null }, select: { id: true } } } } },
+      },
     },
   });
-  const ids = new Set(rows.flatMap((row) => [row.byId, ...row.answers.map((answer) => answer.byId)]));
+  const ids = new Set(
+    rows.flatMap((row) => [
+      row.byId,
+      row.placed?.late.byId ?? row.byId,
+      ...row.answers.map((answer) => answer.byId),
+    ]),
+  );
   const people = await reader.person.findMany({
     where: { id: { in: [...ids] } },
     select: { id: true, name: true },
@@ -69,9 +79,13 @@ export async function findingsOfOpening(
     result: row.result,
     reason: row.reason,
     location: row.location,
-    byName: names.get(row.byId) ?? '',
+    byName: names.get(row.placed?.late.byId ?? row.byId) ?? '',
     at: row.at,
     receivedAt: row.receivedAt,
+    ...(row.placed === null
+      ? {}
+      : { placedFromId: row.placed.late.id, placedByName: names.get(row.byId) ?? '' }),
+    photosMissing: (row.phone ?? row.placed?.late)?.photos.length ?? 0,
     answers: row.answers.map(({ id, note, byId, at }) => ({
       answerId: id,
       note,

@@ -7,6 +7,7 @@ import { multipartForms } from '../attachments/multipart.ts';
 import { attachmentRoutes } from '../attachments/routes.ts';
 import { accountRoutes } from '../people/accounts/routes.ts';
 import { inspectionRoutes } from '../inspection/routes.ts';
+import { offlineRoutes } from '../inspection/offline/routes.ts';
 import { siteRoutes } from '../site/routes.ts';
 import { peopleRoutes } from '../people/routes.ts';
 import { itemFormRoutes } from '../record/items/form-routes.ts';
@@ -79,6 +80,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(scheduleRoutes, deps);
   await app.register(attachmentRoutes, deps);
   await app.register(inspectionRoutes, deps);
+  await app.register(offlineRoutes, deps);
   await app.register(siteRoutes, deps);
 
   return app;

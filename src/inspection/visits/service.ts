@@ -42,7 +42,8 @@ export async function openVisit(
   });
 }
 
-async function findVisit({ tx, actor }: UseCase, visitId: string) {
+/** @throws NotFound where the actor's project has no such visit */
+export async function findVisit({ tx, actor }: UseCase, visitId: string) {
   const visit = await tx.visit.findFirst({
     where: { id: visitId, projectId: actor.projectId },
     include: { closing: true, set: { select: { number: true } } },
@@ -75,17 +76,12 @@ export interface RecordedFinding {
 const LONGEST_LINE = 200;
 
 /**
- * Adds a finding to an open visit; never changes one. The files' bytes are committed by the caller beforehand.
- *
- * @throws Invalid where a correction or "not applicable" has no reason, a text can't be kept, or the form was sent
- * before and said something else then
- * @throws Refused where the visit is closed, or the check belongs to another set or another kind of visit
+ * The texts of a finding, trimmed. @throws Invalid at the fields that can't be kept, or where a correction or "not
+ * applicable" has no reason
  */
-export async function recordFinding(
-  deps: RecordDeps,
-  actor: Actor,
-  input: RecordFinding,
-): Promise<RecordedFinding> {
+export function findingTexts(
+  input: Pick<RecordFinding, 'checkId' | 'result' | 'reason' | 'location'>,
+): Pick<RecordFinding, 'reason' | 'location'> {
   const reason = prose(input.reason, `reason.${input.checkId}`);
   const location = prose(input.location, `location.${input.checkId}`);
   if (location.length > LONGEST_LINE) {
@@ -97,9 +93,56 @@ export async function recordFinding(
         input.result === 'correction' ? 'Say what has to be put right.' : 'Say why it does not apply.',
     });
   }
+  return { reason, location };
+}
+
+/** @throws Refused where the check belongs to another set or another kind of visit */
+export async function checkForVisit(
+  { tx, actor }: UseCase,
+  visit: { readonly setId: string; readonly kind: VisitKind },
+  checkId: string,
+) {
+  const check = await tx.check.findFirst({ where: { id: checkId, projectId: actor.projectId } });
+  if (check?.setId !== visit.setId)
+    throw new Refused('That check is not of the set this visit is made against.');
+  if (visit.kind !== 'final' && check.visitKind !== visit.kind)
+    throw new Refused('That check belongs to another kind of visit.');
+  return check;
+}
+
+/** The row of a finding and its line in the log; what it takes was judged before. */
+export async function addFinding(
+  { tx, actor, at, append }: UseCase,
+  finding: Pick<RecordFinding, 'visitId' | 'checkId' | 'clientKey' | 'result' | 'reason' | 'location'> & {
+    readonly found: Date;
+  },
+): Promise<string> {
+  const findingId = randomUUID();
+  const { projectId } = actor;
+  const { visitId, checkId, clientKey, result, reason, location, found } = finding;
+  const said = { visitId, checkId, clientKey, result, reason, location };
+  await tx.finding.create({
+    data: { id: findingId, projectId, ...said, byId: actor.personId, at: found, receivedAt: at },
+  });
+  await append('finding.recorded', { findingId, ...said, at: found.toISOString() });
+  return findingId;
+}
+
+/**
+ * Adds a finding to an open visit; never changes one. The files' bytes are committed by the caller beforehand.
+ *
+ * @throws Invalid where a correction or "not applicable" has no reason, a text can't be kept, or the form was sent
+ * before and said something else then
+ * @throws Refused where the visit is closed, or the check belongs to another set or another kind of visit
+ */
+export async function recordFinding(
+  deps: RecordDeps,
+  actor: Actor,
+  input: RecordFinding,
+): Promise<RecordedFinding> {
+  const { reason, location } = findingTexts(input);
   return useCase(deps, actor, 'finding.record', async (use) => {
-    const { tx, at, append } = use;
-    const { projectId, personId } = use.actor;
+    const { tx, at } = use;
     const { visitId, checkId, clientKey, result } = input;
     const visit = await findVisit(use, visitId);
     const there = await tx.finding.findUnique({
@@ -119,38 +162,10 @@ export async function recordFinding(
       });
     }
     if (visit.closing !== null) throw new Refused(`Visit ${visit.number} is closed; open another one.`);
-    const check = await tx.check.findFirst({ where: { id: checkId, projectId } });
-    if (check?.setId !== visit.setId)
-      throw new Refused('That check is not of the set this visit is made against.');
-    if (visit.kind !== 'final' && check.visitKind !== visit.kind)
-      throw new Refused('That check belongs to another kind of visit.');
-    const findingId = randomUUID();
+    const check = await checkForVisit(use, visit, checkId);
     const found = input.at !== undefined && input.at < at ? input.at : at;
-    await tx.finding.create({
-      data: {
-        id: findingId,
-        projectId,
-        visitId,
-        checkId,
-        clientKey,
-        result,
-        reason,
-        location,
-        byId: personId,
-        at: found,
-        receivedAt: at,
-      },
-    });
-    await append('finding.recorded', {
-      findingId,
-      visitId,
-      checkId,
-      clientKey,
-      result,
-      reason,
-      location,
-      at: found.toISOString(),
-    });
+    const said = { checkId, clientKey, result, reason, location };
+    const findingId = await addFinding(use, { visitId, ...said, found });
     await recordAttachments(use, {
       files: input.files,
       caption: check.title,

@@ -91,6 +91,29 @@ export interface EventPayloads {
     readonly location: string;
     readonly at: string;
   };
+  /** A finding that a phone kept: what the phone told, beside what is recorded. */
+  'finding.delivered': {
+    readonly phoneFindingId: string;
+    /** Null where it came after its visit was closed. */
+    readonly findingId: string | null;
+    readonly visitId: string;
+    readonly checkId: string;
+    readonly result: string;
+    readonly reason: string;
+    readonly location: string;
+    readonly claimedAt: string;
+    readonly phoneNowAt: string;
+    readonly at: string;
+    readonly timeWord: string;
+    readonly photos: readonly {
+      readonly photoId: string;
+      readonly originalName: string;
+      readonly bytes: number;
+    }[];
+  };
+  'photo.delivered': { readonly photoId: string; readonly attachmentId: string };
+  'late.placed': { readonly phoneFindingId: string; readonly findingId: string; readonly reason: string };
+  'late.setAside': { readonly phoneFindingId: string; readonly findingId: null; readonly reason: string };
   'visit.closed': {
     readonly visitId: string;
     readonly outcome: string;

@@ -36,6 +36,13 @@ const words: Words = {
       : `changed a note on a drawing or photo (version ${number})`,
   'visit.opened': ({ number, kind }) => `opened visit ${number} (${kind})`,
   'finding.recorded': ({ result, reason }) => `found: ${result.replace('_', ' ')}${because(reason)}`,
+  'finding.delivered': ({ findingId, result, reason, photos }) =>
+    `sent a finding that the phone had kept${photos.length === 0 ? '' : `, with ${count(photos.length, 'photo', 'photos')} to come`}${
+      findingId === null ? `; late, its visit was closed: ${result.replace('_', ' ')}${because(reason)}` : ''
+    }`,
+  'photo.delivered': () => 'sent a photo that the phone had kept',
+  'late.placed': () => 'placed a late finding into a visit',
+  'late.setAside': ({ reason }) => `set a late finding aside${because(reason)}`,
   'visit.closed': ({ outcome, portion, summary }) =>
     `closed a visit as ${outcome.replaceAll('_', ' ')}${because(portion)}${because(summary)}`,
   'correction.answered': ({ note }) => `answered a correction: “${note}”`,

@@ -100,6 +100,48 @@ export const recordedTables: readonly RecordedTable[] = [
     compared: { load: (tx, ids) => tx.finding.findMany(where(ids)), by: 'byId', at: 'receivedAt' },
   },
   {
+    table: 'phone_finding',
+    types: ['finding.delivered'],
+    idField: 'phoneFindingId',
+    strays: true,
+    compared: {
+      load: (tx, ids) =>
+        tx.phoneFinding.findMany({ ...where(ids), include: { photos: { orderBy: { ordinal: 'asc' } } } }),
+      by: 'byId',
+      at: 'receivedAt',
+      derived: (_id, row) => ({ photos: photosAsSaid(row) }),
+    },
+  },
+  {
+    table: 'phone_photo_arrival',
+    types: ['photo.delivered'],
+    idField: 'photoId',
+    idColumn: 'photo_id',
+    strays: true,
+    compared: {
+      load: async (tx, ids) => {
+        const rows = await tx.phonePhotoArrival.findMany({ where: { photoId: { in: ids } } });
+        return rows.map((row) => ({ ...row, id: row.photoId }));
+      },
+      at: 'at',
+    },
+  },
+  {
+    table: 'late_placing',
+    types: ['late.placed', 'late.setAside'],
+    idField: 'phoneFindingId',
+    idColumn: 'phone_finding_id',
+    strays: true,
+    compared: {
+      load: async (tx, ids) => {
+        const rows = await tx.latePlacing.findMany({ where: { phoneFindingId: { in: ids } } });
+        return rows.map((row) => ({ ...row, id: row.phoneFindingId }));
+      },
+      by: 'byId',
+      at: 'at',
+    },
+  },
+  {
     table: 'correction_answer',
     types: ['correction.answered'],
     idField: 'answerId',
@@ -133,6 +175,7 @@ export const checkedWithin: Readonly<Record<string, string>> = {
   set_entry: 'approved_set',
   attachment_link: 'attachment',
   attachment_text: 'attachment',
+  phone_photo: 'phone_finding',
   event: 'event',
 };
 
@@ -150,6 +193,12 @@ function attachmentAsSaid(id: string, row: Row): Row {
     detailsHash: attachmentDetailsHash(row as unknown as AttachmentDetails),
     textHash: text === null ? '' : sha256Hex(text.text),
   };
+}
+
+/** The photos that a phone announced with a finding, in its order. */
+function photosAsSaid(row: Row): unknown {
+  const photos = row.photos as readonly { id: string; originalName: string; bytes: bigint }[];
+  return photos.map(({ id, originalName, bytes }) => ({ photoId: id, originalName, bytes: Number(bytes) }));
 }
 
 /** The rows that these events recorded, of every table of the list that has no check of its own. */

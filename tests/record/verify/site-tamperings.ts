@@ -307,4 +307,17 @@ export const siteTamperings: readonly SiteTampering[] = [
     /title is not what event/,
   ),
   change('opening', "name = 'Kitchen wall'", all, 'the name of an opening', /name is not what event/),
+  change('phone_finding', "claimed_at = claimed_at - interval '1 hour'", all, 'the time that a phone told', /claimedAt is not what event/),
+  change('phone_finding', "reason = 'fine'", all, 'what a phone told', /reason is not what event/),
+  change('phone_finding', `by_id = ${person}`, all, 'whose phone it was', /byId is not the person/),
+  {
+    what: 'a photo that no phone announced',
+    table: 'phone_photo',
+    sql: `INSERT INTO phone_photo (id, project_id, phone_finding_id, ordinal, original_name, bytes)
+          SELECT gen_random_uuid(), project_id, id, 9, 'x.jpg', 9 FROM phone_finding LIMIT 1`,
+    sentence: /photos is not what event/,
+    shows: 'phone_finding',
+  },
+  change('phone_photo_arrival', "at = at - interval '1 day'", all, 'when a photo came', /Its time is not/),
+  change('late_placing', "reason = 'other'", all, 'why a late finding was set aside', /reason is not what event/),
 ];

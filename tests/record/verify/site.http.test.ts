@@ -4,6 +4,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { checkedWithin, recordedTables } from '../../../src/record/verify/tables.ts';
 import { verifyProject } from '../../../src/record/verify/verify.ts';
 import { drawingPdf } from '../../attachments/support/drawings.ts';
+import { answers, found, phone } from '../../inspection/offline/phone.ts';
 import { buildSite, type Site } from '../../inspection/support/site.ts';
 import { testPhoto } from '../../support/test-files.ts';
 import { siteTamperings } from './site-tamperings.ts';
@@ -41,6 +42,7 @@ beforeAll(async () => {
     [],
   );
   expect(answered.statusCode).toBe(303);
+  await sendLateFromPhone(visit, bad!.id);
   // A visit that is still open.
   expect((await inspector.post(`${inOpening}/visits`, { kind: 'final' })).statusCode).toBe(303);
 
@@ -77,6 +79,19 @@ afterAll(async () => {
   await owner.end();
   await site.test.close();
 });
+
+/** A phone that was away while the visit was closed: its finding with a photo comes late and is set aside. */
+async function sendLateFromPhone(visit: string, checkId: string): Promise<void> {
+  const mine = phone(site.test, site.inspector, site.inProject);
+  await mine.ask(visit);
+  const photo = await testPhoto(61);
+  const announced = { id: randomUUID(), name: photo.name, bytes: photo.buffer.length };
+  const late = found(checkId, { result: 'correction', reason: 'Shim', photos: [announced] });
+  expect(answers(await mine.send(visit, [late]))[0]?.is).toBe('late');
+  expect((await mine.piece(announced.id, 0, photo.buffer)).statusCode).toBe(201);
+  const aside = `${site.inProject}/late-findings/${late.id}/aside`;
+  expect((await site.inspector.post(aside, { reason: 'Looked again' })).statusCode).toBe(303);
+}
 
 const verified = () => verifyProject(site.test.deps.prisma, site.projectId);
 
