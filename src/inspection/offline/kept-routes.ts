@@ -49,7 +49,7 @@ export async function keptVisitRoutes(app: FastifyInstance, deps: Deps): Promise
       const mine = (one: { readonly visitKind: string }) =>
         visit.kind === 'final' || one.visitKind === visit.kind;
       const project = request.member?.project ?? null;
-      const draw = (template: string, data: object) => app.view(template, data) as unknown as Promise<string>;
+      const draw = (template: string, data: object) => app.view(template, data);
 
       return reply.header('cache-control', 'no-store').send({
         person: { personId: actor.personId, name: actor.name },

@@ -297,7 +297,7 @@ describe('what changed while the phone was away', () => {
     const changed = later.differences.filter((one) => one.is === 'changed').map((one) => one.key);
     expect(changed).toContain(ofBeam.key);
     const list = (await site.inspector.get(`${site.inOpening}/checklist`)).body;
-    expect(list).toContain(`version ${2} is approved now.`);
+    expect(list).toContain(`version 2 is approved now.`);
     await close(visit);
   });
 
