@@ -25,6 +25,7 @@ export async function photosOfFindings(
     attachmentsOf(prisma, projectId, role, 'phone_finding', [...placedAs.keys()]),
   ]);
   const photosBy: Record<string, AttachmentView[]> = {};
-  for (const photo of lists.flat()) (photosBy[placedAs.get(photo.subjectId) ?? photo.subjectId] ??= []).push(photo);
+  for (const photo of lists.flat())
+    (photosBy[placedAs.get(photo.subjectId) ?? photo.subjectId] ??= []).push(photo);
   return photosBy;
 }

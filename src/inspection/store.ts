@@ -52,7 +52,11 @@ export async function findingsOfOpening(
       answers: { orderBy: { at: 'asc' } },
       phone: { select: { photos: { where: { arrival: null }, select: { id: true } } } },
       placed: {
-        select: { late: { select: { photos: { where: { arrival: null }, select: { id: true } } } } },
+        select: {
+          late: {
+            select: { id: true, byId: true, photos: { where: { arrival: null }, select: { id: true } } },
+          },
+        },
       },
     },
   });

@@ -125,9 +125,7 @@ async function takeIn(use: UseCase, { visitId, after, phoneNowAt, finding }: One
     previousAt: previous?.at ?? null,
   });
   const findingId =
-    visit.closing === null
-      ? await addFinding(use, { visitId, ...said, clientKey: id, found: at })
-      : null;
+    visit.closing === null ? await addFinding(use, { visitId, ...said, clientKey: id, found: at }) : null;
   const row = await tx.phoneFinding.create({
     data: {
       id,

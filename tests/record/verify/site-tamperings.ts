@@ -307,7 +307,13 @@ export const siteTamperings: readonly SiteTampering[] = [
     /title is not what event/,
   ),
   change('opening', "name = 'Kitchen wall'", all, 'the name of an opening', /name is not what event/),
-  change('phone_finding', "claimed_at = claimed_at - interval '1 hour'", all, 'the time that a phone told', /claimedAt is not what event/),
+  change(
+    'phone_finding',
+    "claimed_at = claimed_at - interval '1 hour'",
+    all,
+    'the time that a phone told',
+    /claimedAt is not what event/,
+  ),
   change('phone_finding', "reason = 'fine'", all, 'what a phone told', /reason is not what event/),
   change('phone_finding', `by_id = ${person}`, all, 'whose phone it was', /byId is not the person/),
   {
@@ -319,5 +325,11 @@ export const siteTamperings: readonly SiteTampering[] = [
     shows: 'phone_finding',
   },
   change('phone_photo_arrival', "at = at - interval '1 day'", all, 'when a photo came', /Its time is not/),
-  change('late_placing', "reason = 'other'", all, 'why a late finding was set aside', /reason is not what event/),
+  change(
+    'late_placing',
+    "reason = 'other'",
+    all,
+    'why a late finding was set aside',
+    /reason is not what event/,
+  ),
 ];
