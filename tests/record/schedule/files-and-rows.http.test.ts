@@ -163,7 +163,7 @@ describe('the schedule as a file', () => {
 
 describe('a row as it is typed', () => {
   const preview = (client: Client, boxes: Readonly<Record<string, string>>) =>
-    client.post(`${house.base}/preview`, boxes);
+    client.post(`${house.base.replace(/\/schedule$/, '')}/preview?kind=fastening`, boxes);
   const typed = fillForm(fasteningForm.spec, demoRows[0]!.content);
 
   it('comes back as a piece of a page: ratio, checks, steps, drawing; nothing is kept', async () => {
@@ -195,8 +195,8 @@ describe('a row as it is typed', () => {
 
   it('is not for inspectors, nor for another project’s opening', async () => {
     expect((await preview(house.inspector, typed)).statusCode).toBe(403);
-    const nowhere = house.base.replace(house.openingId, '00000000-0000-4000-8000-000000000000');
-    expect((await house.contractor.post(`${nowhere}/preview`, typed)).statusCode).toBe(404);
+    const nowhere = `/projects/${house.projectId}/openings/00000000-0000-4000-8000-000000000000`;
+    expect((await house.contractor.post(`${nowhere}/preview?kind=fastening`, typed)).statusCode).toBe(404);
   });
 });
 

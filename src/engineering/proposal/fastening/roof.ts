@@ -15,11 +15,16 @@ function wholeSlopePsf(snow: SlopeSnow): number {
   return snow.uniformPsf + (snow.surcharge?.psf ?? 0);
 }
 
+/** What the rafters ask of their ties, before anything is said of straps and joists. */
+type RafterPair = Pick<TieLine, 'rafters' | 'durationFactor' | 'combination'> & {
+  readonly joistSpacingIn: number;
+};
+
 /**
- * Ceiling joists that tie the rafters and are cut at a flush beam (IRC R802.5.2); undefined where none are. Two unequal
- * slopes are taken as a pair over twice the longer one, which thrusts more. Ties are taken at the plate.
+ * Rafters whose thrust goes into ceiling joists that a flush beam cuts (IRC R802.5.2); undefined where none do. Two
+ * unequal slopes are taken as a pair over twice the longer one, which thrusts more. Ties are taken at the plate.
  */
-export function tieLine(survey: Survey, criteria: Criteria, joist: WoodPiece): TieLine | undefined {
+export function tiedRafters(survey: Survey, criteria: Criteria): RafterPair | undefined {
   const strip = survey.strips.find((one) => one.carries === 'ceiling' && one.tiesRafters === true);
   const { roof } = survey;
   if (strip === undefined || roof === undefined || roof.riseIn12 === 0) return undefined;
@@ -37,7 +42,6 @@ export function tieLine(survey: Survey, criteria: Criteria, joist: WoodPiece): T
     S: Math.max(0, ...onPair),
   });
   return {
-    joist,
     rafters: {
       spanIn: 2 * longerIn,
       riseIn12: roof.riseIn12,
@@ -45,11 +49,23 @@ export function tieLine(survey: Survey, criteria: Criteria, joist: WoodPiece): T
       loadPlanPsf: governing.value,
       tieHeightShare: 0,
     },
-    strapEveryIn: strip.spacingIn,
-    strapThicknessIn: STRAP.thicknessIn,
-    strapWidthIn: STRAP.widthIn,
+    joistSpacingIn: strip.spacingIn,
     durationFactor: governing.durationFactor,
     combination: governing.combination,
+  };
+}
+
+/** A strap over every cut joist that ties rafters; undefined where none do. */
+export function tieLine(survey: Survey, criteria: Criteria, joist: WoodPiece): TieLine | undefined {
+  const pair = tiedRafters(survey, criteria);
+  if (pair === undefined) return undefined;
+  const { joistSpacingIn, ...thrust } = pair;
+  return {
+    ...thrust,
+    joist,
+    strapEveryIn: joistSpacingIn,
+    strapThicknessIn: STRAP.thicknessIn,
+    strapWidthIn: STRAP.widthIn,
   };
 }
 

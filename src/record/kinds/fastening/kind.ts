@@ -1,10 +1,12 @@
 import { fasteningRowSchema, type FasteningRow } from '../../../engineering/fasteners/schedule/row.ts';
 import { judgeRow } from '../../../engineering/fasteners/schedule/judge.ts';
+import type { Survey } from '../../../engineering/proposal/survey.ts';
 import { qty } from '../../../engineering/trace/index.ts';
 import { formatInches } from '../../../engineering/units/index.ts';
 import type { ItemKindDefinition } from '../definition.ts';
 import { allOf, onlyOf } from '../definition.ts';
 import { criteriaOf, outputsFrom } from '../grounds.ts';
+import { roofFigures } from './roof-figures.ts';
 
 const inches = (value: number) => formatInches(value, { to: 16 });
 
@@ -42,7 +44,7 @@ export const fasteningKind: ItemKindDefinition<FasteningRow> = {
   kind: 'fastening',
   title: 'Fastening row',
   reviewable: true,
-  restsOnKinds: ['criteria', 'beam', 'support'],
+  restsOnKinds: ['criteria', 'survey', 'beam', 'support'],
   schema: fasteningRowSchema,
   labels: {
     'fastener.diameterIn': 'fastener diameter',
@@ -60,6 +62,11 @@ export const fasteningKind: ItemKindDefinition<FasteningRow> = {
     const criteria = criteriaOf(context);
     const { nds, irc } = criteria.content.editions;
     const grounds = [{ on: criteria.item, label: 'editions', values: { NDS: nds, IRC: irc } }];
+    const survey = onlyOf(context, 'survey');
+    const roof = survey && roofFigures(row.joint, survey.content as Survey, criteria.content);
+    if (survey !== undefined && roof !== undefined) {
+      return [...grounds, { on: survey, label: 'loads of the roof', values: roof }];
+    }
     const names = fromBeam[row.joint];
     const beam = onlyOf(context, 'beam');
     if (names !== undefined && beam !== undefined) {
