@@ -2,10 +2,11 @@ import { randomUUID } from 'node:crypto';
 import path from 'node:path';
 import formbody from '@fastify/formbody';
 import staticFiles from '@fastify/static';
-import Fastify, { type FastifyInstance } from 'fastify';
+import Fastify, { LogController, type FastifyInstance } from 'fastify';
 import { multipartForms } from '../attachments/multipart.ts';
 import { attachmentRoutes } from '../attachments/routes.ts';
 import { accountRoutes } from '../people/accounts/routes.ts';
+import { mailChoiceRoutes } from '../notify/choice/routes.ts';
 import { inspectionRoutes } from '../inspection/routes.ts';
 import { offlineRoutes } from '../inspection/offline/routes.ts';
 import { siteRoutes } from '../site/routes.ts';
@@ -40,7 +41,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
       config.logLevel === 'silent'
         ? false
         : { level: config.logLevel, redact: ['req.headers.cookie', 'req.headers.authorization'] },
-    disableRequestLogging: config.logLevel !== 'debug',
+    logController: new LogController({ disableRequestLogging: config.logLevel !== 'debug' }),
     genReqId: () => randomUUID(),
     trustProxy: config.trustedProxies.length > 0 ? [...config.trustedProxies] : false,
     bodyLimit: 1024 * 1024,
@@ -82,6 +83,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(inspectionRoutes, deps);
   await app.register(offlineRoutes, deps);
   await app.register(siteRoutes, deps);
+  await app.register(mailChoiceRoutes, { ...deps, secret: cookieSecret });
 
   return app;
 }

@@ -6,6 +6,7 @@ import { migrate } from '../database/migrate.ts';
 import { StartProblem } from '../database/problems.ts';
 import { demoPassword, demoSignIns } from '../demo/people.ts';
 import { loadDemo } from '../demo/load.ts';
+import { startNotifying } from '../notify/start.ts';
 import { buildApp } from './app.ts';
 import { compose } from './compose.ts';
 import { BadEnvironment, readConfig, type Config } from './config.ts';
@@ -48,7 +49,8 @@ async function start(): Promise<void> {
 
   const deps = compose(config, database.prisma);
   if (config.demo) await loadDemo(deps);
-  const app = await buildApp(deps, config.cookieSecret ?? (await loadCookieSecret(config.dataFolder)));
+  const secret = config.cookieSecret ?? (await loadCookieSecret(config.dataFolder));
+  const app = await buildApp(deps, secret);
   closers.push(() => app.close());
   closers.push(
     sweepRegularly(deps, {
@@ -60,6 +62,8 @@ async function start(): Promise<void> {
       },
     }),
   );
+
+  closers.push(await startNotifying(deps, { databaseUrl: url, secret, log: app.log }));
 
   try {
     await app.listen({ host: config.host, port: config.port });

@@ -12,6 +12,7 @@ import type { Deps } from '../../src/web/deps.ts';
 import { freshDatabase } from './database.ts';
 
 export const testPassword = 'four words in a row';
+export const testAppSecret = 'a secret of the tests, long enough';
 let passwordHash: Promise<string> | undefined;
 
 /** Somebody with a cookie jar and, after the first page, a form token: as a browser would hold them. */
@@ -63,7 +64,7 @@ export async function startTestApp(environment: Readonly<Record<string, string>>
     ...environment,
   });
   const deps = compose(config, database.prisma);
-  const app = await buildApp(deps, 'a secret of the tests, long enough');
+  const app = await buildApp(deps, testAppSecret);
   await app.ready();
 
   function client(personId: string, name: string): Client {

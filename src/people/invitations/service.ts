@@ -97,7 +97,7 @@ async function findOpen(
 
 /** Joins the project in the role the link gives. A link works once; a second role in one project is refused. */
 export async function acceptInvitation(
-  deps: Pick<RecordDeps, 'prisma' | 'clock'>,
+  deps: Pick<RecordDeps, 'prisma' | 'clock' | 'listeners'>,
   person: { readonly personId: string; readonly name: string },
   token: string,
 ): Promise<{ projectId: string }> {
@@ -115,7 +115,7 @@ export async function acceptInvitation(
     }
     await tx.invitation.update({ where: { id: invitationId }, data: { usedAt: at, usedById: personId } });
     await tx.membership.create({ data: { projectId, personId, role, createdAt: at } });
-    await appendEvent(tx, {
+    const joined = await appendEvent(tx, {
       projectId,
       at,
       actorId: personId,
@@ -123,6 +123,7 @@ export async function acceptInvitation(
       type: 'member.joined',
       payload: { personId, name, role },
     });
+    for (const listener of deps.listeners ?? []) await listener(tx, joined);
     return { projectId };
   });
 }

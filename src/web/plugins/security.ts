@@ -11,6 +11,8 @@ declare module 'fastify' {
   interface FastifyContextConfig {
     /** Streamed uploads check the token themselves, before they touch the first file. */
     csrfInStream?: boolean;
+    /** The address itself holds an unguessable proof and no cookie is looked at: there is nothing to forge. */
+    provenByAddress?: boolean;
   }
 }
 
@@ -69,13 +71,15 @@ export const security = fp<{ config: Config; cookieSecret: string }>(
     });
 
     app.addHook('onRequest', async (request) => {
+      if (request.routeOptions.config.provenByAddress) return;
       if (unsafe.has(request.method) && !comesFromUs(request, config.publicUrl)) {
         throw new NotAllowed('This request came from another site and was refused.');
       }
     });
 
     app.addHook('preValidation', (request, reply, done) => {
-      if (!unsafe.has(request.method) || request.routeOptions.config.csrfInStream) {
+      const { csrfInStream, provenByAddress } = request.routeOptions.config;
+      if (!unsafe.has(request.method) || csrfInStream || provenByAddress) {
         done();
         return;
       }

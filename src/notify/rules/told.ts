@@ -1,0 +1,129 @@
+import type { Role } from '../../people/roles.ts';
+import type { EventPayloads, EventType } from '../../record/events/payloads.ts';
+import { quoted, type Facts, type Told } from './facts.ts';
+
+type Tell<Type extends EventType> = (payload: EventPayloads[Type], facts: Facts) => Told | null;
+type Row<Type extends EventType> = Readonly<Partial<Record<Role, Tell<Type>>>>;
+type Table = { readonly [Type in EventType]?: Row<Type> };
+
+const many = (count: number, one: string, more: string) => (count === 1 ? `1 ${one}` : `${count} ${more}`);
+const because = (reason: string) => (reason.trim() === '' ? '.' : `: ${quoted(reason)}`);
+
+const project = (facts: Facts, rest = '') => `/projects/${facts.projectId}${rest}`;
+const opening = (facts: Facts, rest = '') =>
+  facts.openingId === null ? project(facts) : project(facts, `/openings/${facts.openingId}${rest}`);
+const item = (facts: Facts) =>
+  facts.itemId === null ? opening(facts) : project(facts, `/items/${facts.itemId}`);
+const at = (facts: Facts) => (facts.openingName === '' ? '' : ` of ${quoted(facts.openingName)}`);
+
+/** To the owner: the opening's progress page and plain words; no reason, note or question of the others. */
+const forOwner = (line: string, facts: Facts): Told => ({ line, path: opening(facts, '/progress') });
+
+const asked: Tell<'question.asked'> = ({ text }, facts) => ({
+  line: `${facts.actorName} asks about ${facts.itemTitle}${at(facts)}: ${quoted(text)}`,
+  path: item(facts),
+});
+const answered: Tell<'question.answered'> = ({ text }, facts) => ({
+  line: `${facts.actorName} answers about ${facts.itemTitle}${at(facts)}: ${quoted(text)}`,
+  path: item(facts),
+});
+const noted: Tell<'note.saved'> = ({ number, attachmentId }, facts) =>
+  number > 1
+    ? null
+    : {
+        line: `${facts.actorName} put a note on a drawing or photo.`,
+        path: project(facts, `/attachments/${attachmentId}/sheet`),
+      };
+const closedFor: Tell<'visit.closed'> = ({ visitId, outcome, portion, summary }, facts) => ({
+  line: `${facts.actorName} closed the ${facts.visitKind} visit${at(facts)} as ${outcome.replaceAll('_', ' ')}${because(portion === '' ? summary : portion)}`,
+  path: project(facts, `/visits/${visitId}`),
+});
+
+const ownersWords: Readonly<Record<string, string>> = {
+  passed: 'was there, and what was looked at is in order.',
+  partial: 'was there; part of the work may go on, the rest is looked at again.',
+  correction_needed: 'was there and asked for something to be put right. The inspector comes again.',
+  not_ready: 'was there, and the work was not ready to be looked at yet.',
+  no_access: 'came and could not get in.',
+  stop_work: 'stopped the work. Call your contractor.',
+};
+
+/**
+ * Who hears of what: kind of event × role → the line and where it leads. What is not here is told to nobody (it is in
+ * the log). The actor hears nothing of what he did himself. A link leads only where the role may go.
+ */
+export const told: Table = {
+  'member.joined': {
+    contractor: ({ name, role }, facts) => ({
+      line: `${name} joined as ${role}.`,
+      path: project(facts, '/people'),
+    }),
+  },
+  'versions.submitted': {
+    engineer: ({ versions, note }, facts) => ({
+      line: `${facts.actorName} handed over ${many(versions.length, 'item', 'items')}${at(facts)} for your review${because(note)}`,
+      path: opening(facts),
+    }),
+    owner: (_, facts) =>
+      forOwner(`The plan${at(facts)} is with the engineer, who looks at every part of it.`, facts),
+  },
+  'version.marked': {
+    contractor: ({ word, number, reason }, facts) => ({
+      line: `${facts.actorName} marked ${facts.itemTitle}${at(facts)}, version ${number}, as ${word}${because(reason)}`,
+      path: item(facts),
+    }),
+  },
+  'set.issued': {
+    contractor: ({ number, entries, setId }, facts) => ({
+      line: `${facts.actorName} issued approved set ${number}${at(facts)} with ${many(entries.length, 'item', 'items')}.`,
+      path: project(facts, `/sets/${setId}`),
+    }),
+    inspector: ({ number }, facts) => ({
+      line: `Approved set ${number}${at(facts)} is issued; its checklist is ready.`,
+      path: opening(facts, '/checklist'),
+    }),
+    owner: ({ number }, facts) =>
+      forOwner(`The engineer has approved plan number ${number}${at(facts)}.`, facts),
+  },
+  'finding.recorded': {
+    contractor: ({ result, reason, visitId }, facts) =>
+      result === 'correction'
+        ? {
+            line: `${facts.actorName} needs a correction${at(facts)}${because(reason)}`,
+            path: project(facts, `/visits/${visitId}`),
+          }
+        : null,
+  },
+  'visit.closed': {
+    contractor: closedFor,
+    engineer: closedFor,
+    owner: ({ outcome }, facts) => {
+      const words = ownersWords[outcome];
+      return words === undefined ? null : forOwner(`The inspector ${words}`, facts);
+    },
+  },
+  'correction.answered': {
+    inspector: ({ note }, facts) => ({
+      line: `${facts.actorName} says that a correction${at(facts)} is done: ${quoted(note)}`,
+      path: opening(facts, '/checklist'),
+    }),
+  },
+  'question.asked': { contractor: asked, engineer: asked },
+  'question.answered': { contractor: answered, engineer: answered },
+  'note.saved': { contractor: noted, engineer: noted },
+  'attachment.shared': {
+    owner: ({ shared }, facts) =>
+      shared ? forOwner('Your contractor shared a photo or drawing with you.', facts) : null,
+  },
+};
+
+/** What a member in this role hears of an event; null where nothing. */
+export function toldTo<Type extends EventType>(
+  role: Role,
+  type: Type,
+  payload: EventPayloads[Type],
+  facts: Facts,
+): Told | null {
+  const row: Row<Type> | undefined = told[type];
+  return row?.[role]?.(payload, facts) ?? null;
+}

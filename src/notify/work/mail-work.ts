@@ -1,0 +1,199 @@
+import { setTimeout as wait } from 'node:timers/promises';
+import PgBoss from 'pg-boss';
+import type { LetterState } from '../../database/generated/client.ts';
+import { gather, type GatherOptions } from '../outbox/gather.ts';
+import { sendLetter, type SendDeps } from '../mail/send.ts';
+import { forgetOld } from '../outbox/forget.ts';
+
+export interface MailWorkOptions {
+  readonly databaseUrl: string;
+  readonly gather: GatherOptions;
+  /** Between two looks for work where nobody called. */
+  readonly pollMs: number;
+  /** Between two sweeps for what no call told of. */
+  readonly sweepMs: number;
+  /** A job that takes longer is another process's to do; longer than the lease of a letter. */
+  readonly jobSeconds: number;
+  /** Between two looks for such jobs. */
+  readonly maintenanceSeconds: number;
+  /** Seconds before the second attempt; doubled, with chance, for each further one. */
+  readonly retrySeconds: number;
+}
+
+export const ordinaryWork: Omit<MailWorkOptions, 'databaseUrl' | 'gather'> = {
+  pollMs: 5_000,
+  sweepMs: 60_000,
+  jobSeconds: 300,
+  maintenanceSeconds: 60,
+  retrySeconds: 30,
+};
+
+export interface MailWorkDeps extends SendDeps {
+  readonly tell: {
+    settled: (letterId: string, state: LetterState, problem: string) => void;
+    later: (letterId: string, problem: string) => void;
+    failed: (error: unknown) => void;
+  };
+}
+
+export interface MailWork {
+  /** Something was put into the outbox. */
+  called: () => void;
+  /** Ends after what is under way. */
+  close: () => Promise<void>;
+}
+
+/** The schema of the job tables, in the database of the record. */
+export const JOBS_SCHEMA = 'jobs';
+export const GATHER_QUEUE = 'gather-letters';
+export const SEND_QUEUE = 'send-letter';
+
+/** Letters that one process hands over side by side. */
+const SIDE_BY_SIDE = 4;
+
+/**
+ * The workers of one process. Any number of processes share the work: jobs lie in the database (pg-boss), each is
+ * fetched by one process, tried again with growing pauses, and taken over where its process ended.
+ *
+ * Two sorts of jobs. `gather-letters` makes letters of the lines that are due and puts a job for each; there is one at
+ * a time. `send-letter` sends one; the job's id is the letter's, so that a letter never has two. Jobs only say when to
+ * look: what decides whether a letter is sent is its row (see `sendLetter`).
+ *
+ * Jobs are fetched by a loop of our own and not by `boss.work`, which lets a failing database end the process.
+ */
+export async function startMailWork(deps: MailWorkDeps, options: MailWorkOptions): Promise<MailWork> {
+  const { prisma, tell } = deps;
+  const boss = new PgBoss({
+    connectionString: options.databaseUrl,
+    application_name: 'lintelbook mail',
+    schema: JOBS_SCHEMA,
+    max: 2,
+    schedule: false,
+    supervise: true,
+    maintenanceIntervalSeconds: options.maintenanceSeconds,
+  });
+  boss.on('error', tell.failed);
+  await boss.start();
+  // Not only at creation: the figures are those of this start.
+  const gatherQueue = { policy: 'short', retryLimit: 3, retryDelay: 5, expireInSeconds: 120 } as const;
+  const sendQueue = {
+    policy: 'standard',
+    // The letter's row counts its attempts and gives up; the job only must not end before.
+    retryLimit: deps.attempts * 4,
+    retryDelay: options.retrySeconds,
+    retryBackoff: true,
+    expireInSeconds: options.jobSeconds,
+  } as const;
+  await boss.createQueue(GATHER_QUEUE, { name: GATHER_QUEUE, ...gatherQueue });
+  await boss.createQueue(SEND_QUEUE, { name: SEND_QUEUE, ...sendQueue });
+  await boss.updateQueue(SEND_QUEUE, { name: SEND_QUEUE, ...sendQueue });
+
+  const ended = new AbortController();
+  let call = new AbortController();
+  const pause = (ms: number) =>
+    wait(ms, undefined, { signal: AbortSignal.any([ended.signal, call.signal]) }).catch(() => undefined);
+  function wake(): void {
+    call.abort();
+    call = new AbortController();
+  }
+
+  async function askForGathering(key: string, afterSeconds: number): Promise<void> {
+    await boss.send(
+      GATHER_QUEUE,
+      {},
+      { singletonKey: key, ...(afterSeconds > 0 ? { startAfter: afterSeconds } : {}) },
+    );
+  }
+
+  async function doGathering(): Promise<void> {
+    await gather(prisma, deps.clock(), options.gather);
+    const ready = await prisma.letter.findMany({
+      where: { state: { in: ['ready', 'claimed', 'handing_over'] } },
+      select: { id: true },
+      orderBy: { createdAt: 'asc' },
+      take: 500,
+    });
+    // What has its job already keeps it: the id is taken.
+    await boss.insert(ready.map(({ id }) => ({ id, name: SEND_QUEUE, data: { letterId: id } })));
+    if (ready.length > 0) wake();
+  }
+
+  async function doSending(job: PgBoss.Job<{ letterId: string }>): Promise<void> {
+    const { letterId } = job.data;
+    const sent = await sendLetter(deps, letterId);
+    if (sent.is === 'later') {
+      tell.later(letterId, sent.problem);
+      await boss.fail(SEND_QUEUE, job.id, { problem: sent.problem });
+      return;
+    }
+    tell.settled(letterId, sent.state, sent.problem);
+    await boss.complete(SEND_QUEUE, job.id);
+  }
+
+  /** Fetches and works until nothing is left; false where nothing was there. */
+  async function round<Data>(
+    queue: string,
+    batchSize: number,
+    work: (job: PgBoss.Job<Data>) => Promise<void>,
+  ): Promise<boolean> {
+    const jobs = await boss.fetch<Data>(queue, { batchSize });
+    await Promise.all(
+      jobs.map(async (job) => {
+        try {
+          await work(job);
+        } catch (error) {
+          tell.failed(error);
+          await boss.fail(queue, job.id, { problem: 'see the log' });
+        }
+      }),
+    );
+    return jobs.length > 0;
+  }
+
+  async function loop(turn: () => Promise<boolean>): Promise<void> {
+    while (!ended.signal.aborted) {
+      const found = await turn().catch((error: unknown) => {
+        tell.failed(error);
+        return false;
+      });
+      if (!found) await pause(options.pollMs);
+    }
+  }
+
+  async function sweep(): Promise<void> {
+    while (!ended.signal.aborted) {
+      try {
+        await askForGathering('sweep', 0);
+        wake();
+        await forgetOld(prisma, deps.clock());
+      } catch (error) {
+        tell.failed(error);
+      }
+      await wait(options.sweepMs, undefined, { signal: ended.signal }).catch(() => undefined);
+    }
+  }
+
+  const running = Promise.all([
+    loop(() =>
+      round(GATHER_QUEUE, 1, async (job) => {
+        await doGathering();
+        await boss.complete(GATHER_QUEUE, job.id);
+      }),
+    ),
+    loop(() => round(SEND_QUEUE, SIDE_BY_SIDE, doSending)),
+    sweep(),
+  ]);
+
+  const waitSeconds = Math.ceil(options.gather.waitMs / 1000) + 1;
+  return {
+    called() {
+      // Letters that are asked for (a new password) go at once; lines wait for their neighbours.
+      Promise.all([askForGathering('now', 0), askForGathering('lines', waitSeconds)]).then(wake, tell.failed);
+    },
+    async close() {
+      ended.abort();
+      await running;
+      await boss.stop({ graceful: true, wait: true, timeout: 5_000 });
+    },
+  };
+}
