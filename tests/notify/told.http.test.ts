@@ -49,6 +49,7 @@ const samples: { readonly [Type in EventType]?: EventPayloads[Type] } = {
     findingId: id,
     visitId: id,
     checkId: id,
+    clientKey: 'one',
     result: 'correction',
     reason: inner,
     location: '',
