@@ -84,6 +84,35 @@ describe('searching for beams that would do', () => {
     expect(form.body).toMatch(/<option value="glulam" selected>/);
   });
 
+  it('puts the cheaper first by a person’s own price list, and gives back what can’t be read', async () => {
+    const first = () => contractor.get(`${base}?kind=composite`);
+    const rows = (body: string) =>
+      [...body.matchAll(/<th[^>]*scope="row"[^>]*>([^<]+)</g)].map(([, words]) => words);
+    const page = await first();
+    const pieces = [...page.body.matchAll(/name="(piece\.\d+)" value="([^"]+)"/g)];
+    const [box, piece] = [pieces.at(-1)![1]!, pieces.at(-1)![2]!];
+    const prices = (price: string) => ({
+      kind: 'composite',
+      [box.replace(/\d+/, '0')]: piece,
+      'price.0': price,
+    });
+    const wrong = await contractor.post(`${base}/prices`, prices('cheap'));
+    expect(wrong.statusCode).toBe(422);
+    expect(wrong.body).toContain('value="cheap"');
+    expect(wrong.body).toContain('Type it as 4.85.');
+    const kept = await contractor.post(`${base}/prices`, prices('0.10'));
+    expect(kept.statusCode).toBe(303);
+    const again = await contractor.get(String(kept.headers.location));
+    expect(rows(again.body)[0]).not.toBe(rows(page.body)[0]);
+    expect(again.body).toMatch(/\$0\.\d0 a foot/);
+
+    const colleague = await test.person('Colleague');
+    await test.join(colleague, projectId, 'engineer');
+    expect((await colleague.get(`${base}?kind=composite`)).body).not.toContain(' a foot</td>');
+    await contractor.post(`${base}/prices`, prices(''));
+    expect(rows((await first()).body)[0]).toBe(rows(page.body)[0]);
+  });
+
   it.each(['', '{', '{"member":{"kind":"paper"}}'])('refuses the candidate %j', async (beam) => {
     expect((await contractor.post(base, { beam })).statusCode).toBe(404);
   });

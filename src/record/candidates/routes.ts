@@ -1,84 +1,114 @@
-import type { FastifyInstance } from 'fastify';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import type { Criteria } from '../../engineering/proposal/criteria.ts';
 import type { Beam } from '../../engineering/proposal/design.ts';
 import { searchBeams, type Candidate } from '../../engineering/proposal/search/search-beams.ts';
 import type { Survey } from '../../engineering/proposal/survey.ts';
 import { Refusal } from '../../engineering/trace/index.ts';
-import { formatInches, parseLength } from '../../engineering/units/index.ts';
 import { idOr404 } from '../../people/routes.ts';
-import { NotFound, Refused } from '../../problems.ts';
+import { Invalid, NotFound, Refused } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { fillForm } from '../../web/forms/fill.ts';
 import type { FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
+import type { Typed } from '../../web/forms/spec.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { saveDraft } from '../drafts/service.ts';
 import { memberWords } from '../kinds/beam/kind.ts';
 import { readGroundsOf } from '../versions/preview.ts';
+import { priceBoxes, priceForm, readPriceBoxes } from './price-boxes.ts';
+import { keepPrices, pricesOf } from './prices.ts';
+import { kinds, QUESTION_BOXES, readQuestion, usual } from './question.ts';
 
 const SHOWN = 20;
-const kinds = ['sawn', 'composite', 'glulam', 'steel'] as const;
 
-/** What is known of the beam before it is chosen: the one that is there, or three jacks under a flush one. */
-const usual: Omit<Beam, 'member'> = { placement: 'flush', bearingLeftIn: 4.5, bearingRightIn: 4.5 };
+interface OpeningPath {
+  Params: { openingId: string };
+}
 
 export async function candidateRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
-  app.get<{ Params: { openingId: string }; Querystring: Record<string, unknown> }>(
+  /** The page for a question; `priced` are price boxes that could not be kept, with their sentences. */
+  async function page(
+    request: FastifyRequest<OpeningPath>,
+    reply: FastifyReply,
+    typed: Typed,
+    priced?: FormState,
+  ) {
+    const actor = actorOf(request);
+    const opening = await deps.prisma.opening.findFirst({
+      where: { id: idOr404(request.params.openingId), projectId: actor.projectId },
+    });
+    if (opening === null) throw new NotFound('That opening');
+    const grounds = await readGroundsOf(deps, actor, opening.id);
+    const criteria = grounds.get('criteria') as Criteria | undefined;
+    const survey = grounds.get('survey') as Survey | undefined;
+    if (criteria === undefined || survey === undefined) {
+      throw new Refused(
+        'Enter the criteria and the survey first: candidates are judged by what bears on the wall.',
+      );
+    }
+    const there = grounds.get('beam') as Beam | undefined;
+    const { member: _member, ...rest } = there ?? { ...usual, member: null };
+    const { values, errors, asked } = readQuestion(typed, rest, survey);
+    const data = { opening, kinds, form: { values, errors } };
+    if (Object.keys(errors).length > 0) return reply.page('record/candidates.njk', { ...data, found: null });
+    const prices = await pricesOf(deps, actor);
+    try {
+      const found = searchBeams({
+        survey,
+        criteria,
+        beam: asked.beam,
+        kinds: asked.kinds,
+        pricePerFoot: prices,
+        ...(asked.depthIn === null ? {} : { depthAvailableIn: asked.depthIn }),
+      });
+      const ranked = found.ranked.slice(0, SHOWN);
+      return await reply.status(priced === undefined ? 200 : 422).page('record/candidates.njk', {
+        ...data,
+        question: QUESTION_BOXES.map((name) => ({ name, value: values[name] ?? '' })),
+        priceForm: priced ?? priceBoxes(ranked, prices),
+        found: {
+          ...found,
+          total: found.ranked.length,
+          ranked: ranked.map((one) => shown(one, asked.beam)),
+          nearMisses: found.nearMisses.slice(0, SHOWN).map((one) => shown(one, asked.beam)),
+        },
+      });
+    } catch (error) {
+      if (!(error instanceof Refusal)) throw error;
+      const refused = { values, errors: { '': error.message } };
+      return reply.status(422).page('record/candidates.njk', { ...data, form: refused, found: null });
+    }
+  }
+
+  app.get<OpeningPath>(
     '/projects/:projectId/openings/:openingId/candidates',
+    { config: { access: 'item.create' } },
+    (request, reply) => page(request, reply, typedFrom(request.query)),
+  );
+
+  /** The person’s own price list: what was typed beside each piece, then the same search by it. */
+  app.post<OpeningPath>(
+    '/projects/:projectId/openings/:openingId/candidates/prices',
     { config: { access: 'item.create' } },
     async (request, reply) => {
       const actor = actorOf(request);
-      const opening = await deps.prisma.opening.findFirst({
-        where: { id: idOr404(request.params.openingId), projectId: actor.projectId },
-      });
-      if (opening === null) throw new NotFound('That opening');
-      const grounds = await readGroundsOf(deps, actor, opening.id);
-      const criteria = grounds.get('criteria') as Criteria | undefined;
-      const survey = grounds.get('survey') as Survey | undefined;
-      if (criteria === undefined || survey === undefined) {
-        throw new Refused(
-          'Enter the criteria and the survey first: candidates are judged by what bears on the wall.',
-        );
+      const typed = typedFrom(request.body);
+      const boxes = readPriceBoxes(typed);
+      try {
+        await keepPrices(deps, actor, boxes);
+      } catch (error) {
+        if (!(error instanceof Invalid)) throw error;
+        return page(request, reply, typed, priceForm(boxes, error.fields));
       }
-      const there = grounds.get('beam') as Beam | undefined;
-      const { member: _member, ...rest } = there ?? { ...usual, member: null };
-      const typed = typedFrom(request.query);
-      const { values, errors, asked } = readQuestion(typed, rest, survey);
-      const form: FormState = { values, errors };
-      let found: ReturnType<typeof searchBeams> | null = null;
-      if (Object.keys(errors).length === 0) {
-        try {
-          found = searchBeams({
-            survey,
-            criteria,
-            beam: asked.beam,
-            kinds: asked.kinds,
-            ...(asked.depthIn === null ? {} : { depthAvailableIn: asked.depthIn }),
-          });
-        } catch (error) {
-          if (!(error instanceof Refusal)) throw error;
-          return reply.status(422).page('record/candidates.njk', {
-            opening,
-            form: { values, errors: { '': error.message } },
-            found: null,
-            kinds,
-          });
-        }
+      reply.flash('Your prices are kept. Only you see them.');
+      const query = new URLSearchParams();
+      for (const name of QUESTION_BOXES) {
+        const value = typed[name];
+        if (value !== undefined) query.set(name, value);
       }
-      return reply.page('record/candidates.njk', {
-        opening,
-        form,
-        kinds,
-        found:
-          found === null
-            ? null
-            : {
-                ...found,
-                total: found.ranked.length,
-                ranked: found.ranked.slice(0, SHOWN).map((one) => shown(one, asked.beam)),
-                nearMisses: found.nearMisses.slice(0, SHOWN).map((one) => shown(one, asked.beam)),
-              },
-      });
+      const openingId = idOr404(request.params.openingId);
+      const address = `/projects/${actor.projectId}/openings/${openingId}/candidates`;
+      return reply.redirect(`${address}?${query.toString()}`, 303);
     },
   );
 
@@ -125,46 +155,10 @@ function shown(candidate: Candidate, beam: Omit<Beam, 'member'>) {
   return {
     ...candidate,
     words: memberWords(candidate.member),
+    price: candidate.pricePerFoot?.toFixed(2) ?? '',
     beamJson: JSON.stringify({ ...beam, member: candidate.member }),
     why: candidate.failing
       .map(({ check, ratio }) => `${check.split('.').slice(1).join(' ')} ${ratio.toFixed(2)}`)
       .join(', '),
   };
-}
-
-interface Question {
-  readonly beam: Omit<Beam, 'member'>;
-  readonly depthIn: number | null;
-  readonly kinds: readonly (typeof kinds)[number][];
-}
-
-function readQuestion(
-  typed: Readonly<Record<string, string>>,
-  start: Omit<Beam, 'member'>,
-  survey: Survey,
-): { values: Record<string, string>; errors: Record<string, string>; asked: Question } {
-  const length = (inches: number) => formatInches(inches, { to: 16 });
-  const values: Record<string, string> = {
-    placement: typed.placement ?? start.placement,
-    bearingLeftIn: typed.bearingLeftIn ?? length(start.bearingLeftIn),
-    bearingRightIn: typed.bearingRightIn ?? length(start.bearingRightIn),
-    depth: typed.depth ?? (survey.depthAvailableIn === undefined ? '' : length(survey.depthAvailableIn)),
-    kind: typed.kind ?? '',
-  };
-  const errors: Record<string, string> = {};
-  const read = (name: string, label: string): number => {
-    const reading = parseLength(values[name] ?? '', { bareNumber: 'nothing' });
-    if ('inches' in reading && reading.inches > 0) return reading.inches;
-    errors[name] = `${label}: ${'problem' in reading ? reading.problem : 'more than zero.'}`;
-    return 0;
-  };
-  const beam = {
-    ...start,
-    placement: values.placement === 'dropped' ? ('dropped' as const) : ('flush' as const),
-    bearingLeftIn: read('bearingLeftIn', 'Bearing left'),
-    bearingRightIn: read('bearingRightIn', 'Bearing right'),
-  };
-  const depthIn = values.depth?.trim() === '' ? null : read('depth', 'Depth available');
-  const kind = kinds.find((one) => one === values.kind);
-  return { values, errors, asked: { beam, depthIn, kinds: kind === undefined ? kinds : [kind] } };
 }

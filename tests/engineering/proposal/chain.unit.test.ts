@@ -13,7 +13,7 @@ import type { Criteria } from '../../../src/engineering/proposal/criteria.ts';
 import type { Beam, Member } from '../../../src/engineering/proposal/design.ts';
 import { openingInputSchema } from '../../../src/engineering/proposal/input.ts';
 import { calculateOpening } from '../../../src/engineering/proposal/opening.ts';
-import { beamCatalogue, memberKey } from '../../../src/engineering/proposal/search/catalogue.ts';
+import { beamCatalogue, memberKey, pieceKey } from '../../../src/engineering/proposal/search/catalogue.ts';
 import { searchBeams } from '../../../src/engineering/proposal/search/search-beams.ts';
 import { calculateSupport } from '../../../src/engineering/proposal/support.ts';
 import type { Survey } from '../../../src/engineering/proposal/survey.ts';
@@ -330,8 +330,12 @@ describe('the catalogue search', () => {
   it('puts the cheaper first where prices are known', () => {
     const { ranked } = searchBeams(input);
     const last = ranked.at(-1)!;
-    const priced = searchBeams({ ...input, pricePerFoot: { [last.key]: 1 } });
-    expect(priced.ranked[0]?.key).toBe(last.key);
+    const piece = pieceKey(last.member);
+    const priced = searchBeams({ ...input, pricePerFoot: { [piece]: 1.5 } });
+    const [first] = priced.ranked;
+    expect(pieceKey(first!.member)).toBe(piece);
+    // A foot of the beam is a foot of each ply.
+    expect(first!.pricePerFoot).toBe(1.5 * first!.plies);
   });
 });
 

@@ -107,6 +107,22 @@ export function memberKey(member: Member): string {
   }
 }
 
+/** One ply of a member, as a yard sells it by the foot. */
+export function pieceKey(member: Member): string {
+  switch (member.kind) {
+    case 'sawn':
+      return `${member.size} ${member.species} ${member.grade}`;
+    case 'composite':
+      return `${member.thicknessIn}x${member.depthIn} ${member.class}`;
+    case 'glulam':
+      return `${member.widthIn}x${member.depthIn} glulam ${member.combination}`;
+    case 'steel':
+      return member.shape;
+    case 'flitch':
+      return memberKey(member);
+  }
+}
+
 /** What of a wood member no opening decides. */
 export interface WoodEntry {
   readonly wood: WoodMember;

@@ -8,7 +8,7 @@ import { actWith, deadSag, joistSpacing, sagDemands, woodBeamInput, woodDemands 
 import type { Criteria } from '../criteria.ts';
 import type { Beam, Member } from '../design.ts';
 import type { Survey } from '../survey.ts';
-import { beamCatalogue, memberKey, woodEntry, type MaterialKind } from './catalogue.ts';
+import { beamCatalogue, memberKey, pieceKey, woodEntry, type MaterialKind } from './catalogue.ts';
 
 export interface SearchInput {
   readonly survey: Survey;
@@ -18,7 +18,7 @@ export interface SearchInput {
   /** How deep it may be, in; the survey's depth where omitted, and no limit where that says nothing. */
   readonly depthAvailableIn?: number;
   readonly kinds?: readonly MaterialKind[];
-  /** Price of a foot of beam by `memberKey`, where the user keeps a list. */
+  /** Price of a foot of one ply by `pieceKey`, where the user keeps a list. */
   readonly pricePerFoot?: Readonly<Record<string, number>>;
 }
 
@@ -36,6 +36,7 @@ export interface Candidate {
   readonly governing: string;
   /** Every check that is not met, and the depth where it does not fit, worst first; empty where it would do. */
   readonly failing: readonly { readonly check: string; readonly ratio: number }[];
+  /** Of the whole beam, all plies. */
   readonly pricePerFoot?: number;
 }
 
@@ -165,7 +166,7 @@ function candidate(
   const fitsDepth = depthIn <= asked.depthIn;
   if (!fitsDepth) failing.push({ check: DEPTH, ratio: depthIn / asked.depthIn });
   if (failing.length > 1) failing.sort((one, other) => other.ratio - one.ratio);
-  const price = asked.pricePerFoot?.[key];
+  const price = asked.pricePerFoot?.[pieceKey(member)];
   return {
     member,
     key,
@@ -177,7 +178,7 @@ function candidate(
     utilization: worst.ratio,
     governing: worst.check,
     failing,
-    ...(price === undefined ? {} : { pricePerFoot: price }),
+    ...(price === undefined ? {} : { pricePerFoot: price * plies }),
   };
 }
 
