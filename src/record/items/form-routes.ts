@@ -88,7 +88,8 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
     const spec = await specFor(deps, actor, { kind, openingId });
     const data = newItemData(kind, openingId);
     const press = readPress(typed);
-    if (press.do === 'add' || press.do === 'remove') {
+    // A draft needs an item to be of; what is new is kept by the page alone.
+    if (press.do !== 'save' && press.do !== 'preview') {
       return page(reply, spec, { values: changeRows(spec, typed, press), errors: {} }, data);
     }
     const judged = judgeItemForm(deps, kind, spec, typed);
@@ -143,20 +144,27 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
       const expectedNumber = versionNumber(typed._expected);
       const data = { ...editData(item), newest };
       const press = readPress(typed);
-      if (press.do === 'add' || press.do === 'remove') {
-        return page(reply, spec, { values: changeRows(spec, typed, press), errors: {} }, data);
+      const keep = (boxes: Typed) =>
+        saveDraft(deps, actor, { itemId, onNumber: expectedNumber, body: draftBoxes(boxes) });
+      if (press.do === 'draft') {
+        await keep(typed);
+        reply.flash('Your draft is kept; nobody else sees it.');
+        return reply.redirect(`/projects/${actor.projectId}/items/${itemId}/edit`, 303);
       }
-      const keep = () =>
-        saveDraft(deps, actor, { itemId, onNumber: expectedNumber, body: draftBoxes(typed) });
+      if (press.do === 'add' || press.do === 'remove') {
+        const values = changeRows(spec, typed, press);
+        await keep(values);
+        return page(reply, spec, { values, errors: {} }, data);
+      }
       const judged = judgeItemForm(deps, item.kind, spec, typed);
       if (!judged.ok) {
-        await keep();
+        await keep(typed);
         return page(reply.status(422), spec, judged.form, data);
       }
       const { content } = judged;
       try {
         if (press.do === 'preview') {
-          await keep();
+          await keep(typed);
           return await page(reply, spec, judged.form, {
             ...data,
             ...(await previewed(actor, item, content)),

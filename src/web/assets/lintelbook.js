@@ -1,5 +1,6 @@
 // Conveniences on top of pages that work without them. Nothing here decides anything; the server does.
 import { showWhatIsAsked } from './asked.js';
+import { keepOnServer } from './autosave.js';
 import { keepDraft, dropDrafts, settleSentDrafts } from './drafts.js';
 import { recomputeAsTyped } from './live-result.js';
 import { readBackLengths } from './length-reading.js';
@@ -12,6 +13,7 @@ settleSentDrafts();
 for (const form of document.forms) {
   showWhatIsAsked(form);
   if (form.dataset.keep) keepDraft(form);
+  if (form.dataset.autosave) keepOnServer(form);
   if (form.dataset.upload) sendInPieces(form);
   guardSending(form);
   if (form.dataset.live) recomputeAsTyped(form);

@@ -1,16 +1,17 @@
 import { rowNumbers } from './read.ts';
 import type { Field, FormSpec, ListField, Typed } from './spec.ts';
 
-/** What the pressed button asks: 'save', 'preview', 'add:strips', 'remove:strips.2'. */
+/** What the pressed button asks: 'save', 'preview', 'draft', 'add:strips', 'remove:strips.2'. */
 export type Press =
   | { readonly do: 'save' }
   | { readonly do: 'preview' }
+  | { readonly do: 'draft' }
   | { readonly do: 'add'; readonly list: string }
   | { readonly do: 'remove'; readonly list: string; readonly row: number };
 
 export function readPress(typed: Typed): Press {
   const pressed = typed.do ?? 'save';
-  if (pressed === 'preview') return { do: 'preview' };
+  if (pressed === 'preview' || pressed === 'draft') return { do: pressed };
   if (pressed.startsWith('add:')) return { do: 'add', list: pressed.slice(4) };
   const removed = /^remove:(.+)\.(\d{1,3})$/.exec(pressed);
   if (removed !== null) return { do: 'remove', list: removed[1] ?? '', row: Number(removed[2]) };
