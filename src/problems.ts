@@ -33,6 +33,16 @@ export class Conflict<Detail = unknown> extends Problem {
   }
 }
 
+/** Too often in too short a time; told with how long to wait. */
+export class SlowedDown extends Problem {
+  override readonly name = 'SlowedDown';
+  readonly waitSeconds: number;
+  constructor(sentence: string, waitSeconds: number) {
+    super(sentence);
+    this.waitSeconds = waitSeconds;
+  }
+}
+
 /** There is no room for more bytes; what was sent is not kept. */
 export class StorageFull extends Problem {
   override readonly name = 'StorageFull';

@@ -10,6 +10,7 @@ import { backTo } from '../record/marks/routes.ts';
 import type { Deps } from '../web/deps.ts';
 import { typedFrom } from '../web/forms/read.ts';
 import type { FormState } from '../web/forms/judge.ts';
+import type { Typed } from '../web/forms/spec.ts';
 import { actorOf } from '../web/plugins/access.ts';
 import { holdPoints, visitKinds, visitTitles } from './checks/check.ts';
 import { lateWaiting } from './offline/late.ts';
@@ -36,6 +37,15 @@ interface OpeningPath {
 }
 interface VisitPath {
   Params: { visitId: string };
+}
+
+const pageOfVisit = ({ projectId = '', visitId = '' }) => `/projects/${projectId}/visits/${visitId}`;
+
+/** The boxes of a form kept past its session as the page of the visit names them: each check has boxes of its own. */
+function keptValues(fields: Typed): Typed {
+  const { checkId, reason = '', location = '' } = fields;
+  if (checkId === undefined) return fields;
+  return { [`reason.${checkId}`]: reason, [`location.${checkId}`]: location };
 }
 
 export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
@@ -217,12 +227,19 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
   app.get<VisitPath>(
     '/projects/:projectId/visits/:visitId',
     { config: { access: 'visit.read' } },
-    async (request, reply) => visitPage(actorOf(request), reply, request.params.visitId),
+    async (request, reply) => {
+      const kept = await reply.takeKept();
+      const form = kept === null ? undefined : { values: keptValues(kept.fields), errors: {} };
+      return visitPage(actorOf(request), reply, request.params.visitId, form);
+    },
   );
 
   app.post<VisitPath>(
     '/projects/:projectId/visits/:visitId/findings',
-    { config: { access: 'finding.record', csrfInStream: true }, bodyLimit: config.uploadLimitBytes * 21 },
+    {
+      config: { access: 'finding.record', csrfInStream: true, keepForm: pageOfVisit },
+      bodyLimit: config.uploadLimitBytes * 21,
+    },
     async (request, reply) => {
       const actor = actorOf(request);
       const { visitId } = request.params;
@@ -275,7 +292,7 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
 
   app.post<VisitPath>(
     '/projects/:projectId/visits/:visitId/closing',
-    { config: { access: 'visit.close' } },
+    { config: { access: 'visit.close', keepForm: pageOfVisit } },
     async (request, reply) => {
       const actor = actorOf(request);
       const { visitId } = request.params;

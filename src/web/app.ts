@@ -25,6 +25,7 @@ import { worklistRoutes } from '../record/worklist/routes.ts';
 import type { Deps } from './deps.ts';
 import { access } from './plugins/access.ts';
 import { errors } from './plugins/errors.ts';
+import { keptForms } from './plugins/kept-forms.ts';
 import { security } from './plugins/security.ts';
 import { session } from './plugins/session.ts';
 import { views } from './plugins/views.ts';
@@ -53,8 +54,9 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   });
 
   await app.register(session, { sessions: deps.sessions });
+  await app.register(keptForms, { deps, config, cookieSecret });
   await app.register(security, { config, cookieSecret });
-  await app.register(views, { config });
+  await app.register(views, { config, cookieSecret });
   await app.register(errors);
   await app.register(access, { prisma: deps.prisma });
   await app.register(formbody);

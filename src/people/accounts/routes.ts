@@ -1,5 +1,5 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
-import { Invalid } from '../../problems.ts';
+import { Invalid, SlowedDown } from '../../problems.ts';
 import { demoPassword, demoSignIns } from '../../demo/people.ts';
 import type { Deps } from '../../web/deps.ts';
 import { judgeFlat, type FormState } from '../../web/forms/judge.ts';
@@ -35,6 +35,12 @@ function signedIn(request: FastifyRequest): SignedIn {
 export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   const demo = deps.config.demo ? { signIns: demoSignIns, demoPassword } : { signIns: [] };
 
+  /** Where it leads tells whether a form waits there; see the plugin that keeps forms. */
+  const signInPage = (asked: unknown) => {
+    const next = safeNext(asked);
+    return { next, keptForm: /[?&]kept=[0-9a-f]{16}$/.test(next), ...demo };
+  };
+
   async function enter(reply: FastifyReply, personId: string, next: unknown): Promise<FastifyReply> {
     reply.header('set-cookie', await deps.sessions.start(personId));
     return reply.redirect(safeNext(next), 303);
@@ -44,7 +50,7 @@ export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<v
     '/sign-in',
     { config: { access: 'account.signIn' } },
     async (request, reply) =>
-      reply.page('people/sign-in.njk', { form: blank, next: safeNext(request.query.next), ...demo }),
+      reply.page('people/sign-in.njk', { ...signInPage(request.query.next), form: blank }),
   );
 
   app.post(
@@ -55,7 +61,7 @@ export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<v
       const judged = judgeFlat(signInSchema, typed);
       const next = safeNext(typed.next);
       const again = (form: FormState) =>
-        reply.status(422).page('people/sign-in.njk', { form, next, ...demo });
+        reply.status(422).page('people/sign-in.njk', { ...signInPage(next), form });
       if (!judged.ok) return again(judged.form);
       try {
         const { personId } = await signIn(deps, judged.content);
@@ -64,6 +70,11 @@ export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<v
         return await enter(reply, personId, next);
       } catch (error) {
         if (error instanceof Invalid) return again({ values: typed, errors: error.fields });
+        if (error instanceof SlowedDown) {
+          reply.status(429).header('retry-after', error.waitSeconds);
+          const form = { values: typed, errors: { email: error.message } };
+          return reply.page('people/sign-in.njk', { ...signInPage(next), form });
+        }
         throw error;
       }
     },

@@ -1,12 +1,15 @@
+import type { Clock } from '../../actor.ts';
 import type { PrismaClient } from '../../database/generated/client.ts';
 import { Invalid, Refused } from '../../problems.ts';
 import type { Sessions } from '../sessions/sessions.ts';
+import { countAttempt, forgetAttempts } from './attempts.ts';
 import { hashPassword, passwordMatches, spendPasswordCheck } from './passwords.ts';
 import type { ChangePassword, SignIn, SignUp } from './schemas.ts';
 
 export interface AccountDeps {
   readonly prisma: PrismaClient;
   readonly sessions: Sessions;
+  readonly clock: Clock;
 }
 
 /** Makes an account. An address already in use is told at the field: sign-up reveals that much by its nature. */
@@ -31,8 +34,14 @@ export async function signUp({ prisma }: AccountDeps, input: SignUp): Promise<{ 
   }
 }
 
-/** One answer for an unknown address and a wrong password, after the same work. */
-export async function signIn({ prisma }: AccountDeps, input: SignIn): Promise<{ personId: string }> {
+/**
+ * One answer for an unknown address and a wrong password, after the same work.
+ *
+ * @throws SlowedDown, for known and unknown addresses alike, after too many that failed
+ */
+export async function signIn(deps: AccountDeps, input: SignIn): Promise<{ personId: string }> {
+  const { prisma } = deps;
+  await countAttempt(deps, input.email);
   const person = await prisma.person.findUnique({
     where: { email: input.email },
     select: { id: true, passwordHash: true, closedAt: true },
@@ -43,6 +52,7 @@ export async function signIn({ prisma }: AccountDeps, input: SignIn): Promise<{ 
   if (!person || !matches || person.closedAt !== null) {
     throw new Invalid({ email: 'The address and the password do not belong together.' });
   }
+  await forgetAttempts(deps, input.email);
   return { personId: person.id };
 }
 

@@ -76,38 +76,54 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
         _key: key,
         _title: named.title,
       };
-      return page(reply, spec, { values, errors: {} }, newItemData(kind, openingId));
+      const kept = await reply.takeKept();
+      return page(
+        reply,
+        spec,
+        { values: kept?.fields ?? values, errors: {} },
+        { ...newItemData(kind, openingId), kept },
+      );
     },
   );
 
-  app.post('/projects/:projectId/items', { config: { access: 'item.create' } }, async (request, reply) => {
-    const actor = actorOf(request);
-    const typed = typedFrom(request.body);
-    const { kind } = formFor(deps, typed._kind ?? '');
-    const openingId = await openingFor(deps, actor, kind, typed._opening);
-    const spec = await specFor(deps, actor, { kind, openingId });
-    const data = newItemData(kind, openingId);
-    const press = readPress(typed);
-    // A draft needs an item to be of; what is new is kept by the page alone.
-    if (press.do !== 'save' && press.do !== 'preview') {
-      return page(reply, spec, { values: changeRows(spec, typed, press), errors: {} }, data);
-    }
-    const judged = judgeItemForm(deps, kind, spec, typed);
-    if (!judged.ok) return page(reply.status(422), spec, judged.form, data);
-    const { _key: key = '', _title: title = '', _reason: reason = '' } = typed;
-    const { content } = judged;
-    try {
-      if (press.do === 'preview') {
-        const item = { itemId: null, openingId, kind, key, title };
-        return await page(reply, spec, judged.form, { ...data, ...(await previewed(actor, item, content)) });
+  const editPage = ({ projectId = '', itemId = '' }) => `/projects/${projectId}/items/${itemId}/edit`;
+  const newItemPage = ({ projectId = '' }, { _kind = '', _opening = '' }: Typed) =>
+    `/projects/${projectId}/items/new?${new URLSearchParams({ kind: _kind, opening: _opening }).toString()}`;
+  app.post(
+    '/projects/:projectId/items',
+    { config: { access: 'item.create', keepForm: newItemPage } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const typed = typedFrom(request.body);
+      const { kind } = formFor(deps, typed._kind ?? '');
+      const openingId = await openingFor(deps, actor, kind, typed._opening);
+      const spec = await specFor(deps, actor, { kind, openingId });
+      const data = newItemData(kind, openingId);
+      const press = readPress(typed);
+      // A draft needs an item to be of; what is new is kept by the page alone.
+      if (press.do !== 'save' && press.do !== 'preview') {
+        return page(reply, spec, { values: changeRows(spec, typed, press), errors: {} }, data);
       }
-      const { item } = await createItem(deps, actor, { openingId, kind, key, title, content, reason });
-      reply.flash(`${item.title} is kept as version 1.`);
-      return await reply.redirect(`/projects/${actor.projectId}/items/${item.itemId}`, 303);
-    } catch (error) {
-      return page(reply.status(422), spec, { values: typed, errors: fieldErrors(error) }, data);
-    }
-  });
+      const judged = judgeItemForm(deps, kind, spec, typed);
+      if (!judged.ok) return page(reply.status(422), spec, judged.form, data);
+      const { _key: key = '', _title: title = '', _reason: reason = '' } = typed;
+      const { content } = judged;
+      try {
+        if (press.do === 'preview') {
+          const item = { itemId: null, openingId, kind, key, title };
+          return await page(reply, spec, judged.form, {
+            ...data,
+            ...(await previewed(actor, item, content)),
+          });
+        }
+        const { item } = await createItem(deps, actor, { openingId, kind, key, title, content, reason });
+        reply.flash(`${item.title} is kept as version 1.`);
+        return await reply.redirect(`/projects/${actor.projectId}/items/${item.itemId}`, 303);
+      } catch (error) {
+        return page(reply.status(422), spec, { values: typed, errors: fieldErrors(error) }, data);
+      }
+    },
+  );
 
   app.get<ItemPath>(
     '/projects/:projectId/items/:itemId/edit',
@@ -117,6 +133,12 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
       const { itemId } = request.params;
       const { item, newest } = await readItem(deps, actor, { itemId });
       const spec = await specFor(deps, actor, item, newest?.content);
+      const kept = await reply.takeKept();
+      if (kept !== null) {
+        // From here on it is a draft like any other.
+        const onNumber = versionNumber(kept.fields._expected);
+        await saveDraft(deps, actor, { itemId, onNumber, body: draftBoxes(kept.fields) });
+      }
       const draft = await loadDraft(deps, actor, { itemId });
       const own = draft !== null && isTyped(draft.body) ? draft.body : null;
       const values = {
@@ -127,14 +149,14 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
         reply,
         spec,
         { values, errors: {} },
-        { ...editData(item), draftFrom: own === null ? null : draft?.updatedAt, newest },
+        { ...editData(item), draftFrom: own === null ? null : draft?.updatedAt, newest, kept },
       );
     },
   );
 
   app.post<ItemPath>(
     '/projects/:projectId/items/:itemId/versions',
-    { config: { access: 'item.save' } },
+    { config: { access: 'item.save', keepForm: editPage } },
     async (request, reply) => {
       const actor = actorOf(request);
       const { itemId } = request.params;

@@ -41,6 +41,7 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
         versions: history.versions,
         threads,
         attachments,
+        kept: await reply.takeKept(),
         may: {
           save: roleMay(actor.role, 'item.save'),
           mark: roleMay(actor.role, 'mark.create'),

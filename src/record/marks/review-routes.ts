@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import type { Actor } from '../../actor.ts';
+import { idOr404 } from '../../people/routes.ts';
 import type { Deps } from '../../web/deps.ts';
 import type { FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
@@ -40,13 +41,22 @@ export function typedChoices(typed: Typed): TypedChoice[] {
   });
 }
 
+function reviewPage({ projectId = '', openingId = '' }, { after = '' }: Typed): string {
+  const page = `/projects/${projectId}/openings/${openingId}/review`;
+  return after === '' ? page : `${page}?${new URLSearchParams({ after }).toString()}`;
+}
+
 /** The engineer's review: all that waits in an opening, each item whole, and a word on each in one form. */
 export async function reviewRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   async function page(
     actor: Actor,
     reply: FastifyReply,
     input: { openingId: string; after?: string },
-    state: { form?: FormState; marked?: readonly MarkOutcome[]; refused?: readonly MarkRefusal[] } = {},
+    state: {
+      form?: FormState;
+      marked?: readonly MarkOutcome[];
+      refused?: readonly MarkRefusal[];
+    } = {},
   ) {
     const review = await readReview(deps, actor, input);
     const { form = null, marked = [], refused = [] } = state;
@@ -60,11 +70,36 @@ export async function reviewRoutes(app: FastifyInstance, deps: Deps): Promise<vo
     const here = new Set(review.items.map(({ standing }) => standing.facts.itemId));
     return reply.page('record/review.njk', {
       ...review,
+      strays: form === null ? [] : await straysOf(actor, form.values, here, refused),
       form,
       after: input.after ?? '',
       said: marked.map(({ item, word }) => `${item.title}: ${word}`),
       moved: Object.fromEntries(refused.map((one) => [one.item.itemId, side(one)])),
       gone: refused.filter(({ item }) => !here.has(item.itemId)).map(side),
+    });
+  }
+
+  /** What was typed on items that no longer wait and that nothing else on the page tells of. */
+  async function straysOf(
+    { projectId }: Actor,
+    typed: Typed,
+    here: ReadonlySet<string>,
+    refused: readonly MarkRefusal[],
+  ) {
+    const told = new Set([...here, ...refused.map(({ item }) => item.itemId)]);
+    const words = Object.entries(typed).flatMap(([name, reason]) => {
+      const itemId = /^reason\.([0-9a-f-]{36})$/.exec(name)?.[1];
+      if (itemId === undefined || reason.trim() === '' || told.has(itemId)) return [];
+      return [{ itemId, word: typed[`word.${itemId}`] ?? '', reason }];
+    });
+    if (words.length === 0) return [];
+    const items = await deps.prisma.item.findMany({
+      where: { projectId, id: { in: words.map(({ itemId }) => idOr404(itemId)) } },
+      select: { id: true, title: true },
+    });
+    return words.flatMap((one) => {
+      const title = items.find(({ id }) => id === one.itemId)?.title;
+      return title === undefined ? [] : [{ ...one, title }];
     });
   }
 
@@ -74,13 +109,16 @@ export async function reviewRoutes(app: FastifyInstance, deps: Deps): Promise<vo
     async (request, reply) => {
       const { openingId } = request.params;
       const { after } = request.query;
-      return page(actorOf(request), reply, { openingId, ...(after === undefined ? {} : { after }) });
+      const kept = await reply.takeKept();
+      const input = { openingId, ...(after === undefined ? {} : { after }) };
+      const form = kept === null ? {} : { form: { values: kept.fields, errors: {} } };
+      return page(actorOf(request), reply, input, form);
     },
   );
 
   app.post<OpeningPath>(
     '/projects/:projectId/openings/:openingId/review',
-    { config: { access: 'mark.create' } },
+    { config: { access: 'mark.create', keepForm: reviewPage } },
     async (request, reply) => {
       const actor = actorOf(request);
       const { openingId } = request.params;

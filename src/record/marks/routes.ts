@@ -2,6 +2,7 @@ import type { FastifyInstance } from 'fastify';
 import { Conflict, Refused } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { typedFrom } from '../../web/forms/read.ts';
+import type { Typed } from '../../web/forms/spec.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { diffVersions } from '../diff/versions.ts';
 import { isSubmitted } from '../versions/rules.ts';
@@ -21,43 +22,48 @@ export function shownVersions(typed: Readonly<Record<string, string>>): ShownVer
 }
 
 export async function markRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
-  app.post('/projects/:projectId/marks', { config: { access: 'mark.create' } }, async (request, reply) => {
-    const actor = actorOf(request);
-    const typed = typedFrom(request.body);
-    const word = sayableWords.find((one) => one === typed.word);
-    if (word === undefined) throw new Refused('Choose a word: approved or returned.');
-    const versions = shownVersions(typed);
-    if (versions.length === 0) throw new Refused('Nothing was chosen.');
-    const back = backTo(actor.projectId, typed.back);
-    try {
-      const outcomes = await markMany(deps, actor, { versions, word, reason: typed.reason ?? '' });
-      reply.flash(
-        said(
-          word,
-          outcomes.map((outcome) => outcome.item.title),
-        ),
-      );
-      return await reply.redirect(back, 303);
-    } catch (error) {
-      if (error instanceof Conflict) {
-        const { refused } = (error as Conflict<MarkConflict>).detail;
-        const { reason = '' } = typed;
-        return reply.status(409).page('record/mark-conflict.njk', {
-          sentence: error.message,
-          back,
-          word,
-          reason,
-          ...(await markAgain(deps, actor.projectId, word, versions, refused)),
-        });
+  const backPage = ({ projectId = '' }, { back }: Typed) => backTo(projectId, back);
+  app.post(
+    '/projects/:projectId/marks',
+    { config: { access: 'mark.create', keepForm: backPage } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const typed = typedFrom(request.body);
+      const word = sayableWords.find((one) => one === typed.word);
+      if (word === undefined) throw new Refused('Choose a word: approved or returned.');
+      const versions = shownVersions(typed);
+      if (versions.length === 0) throw new Refused('Nothing was chosen.');
+      const back = backTo(actor.projectId, typed.back);
+      try {
+        const outcomes = await markMany(deps, actor, { versions, word, reason: typed.reason ?? '' });
+        reply.flash(
+          said(
+            word,
+            outcomes.map((outcome) => outcome.item.title),
+          ),
+        );
+        return await reply.redirect(back, 303);
+      } catch (error) {
+        if (error instanceof Conflict) {
+          const { refused } = (error as Conflict<MarkConflict>).detail;
+          const { reason = '' } = typed;
+          return reply.status(409).page('record/mark-conflict.njk', {
+            sentence: error.message,
+            back,
+            word,
+            reason,
+            ...(await markAgain(deps, actor.projectId, word, versions, refused)),
+          });
+        }
+        if (error instanceof Refused) {
+          return reply
+            .status(422)
+            .page('record/mark-refused.njk', { sentence: error.message, typed, word, versions, back });
+        }
+        throw error;
       }
-      if (error instanceof Refused) {
-        return reply
-          .status(422)
-          .page('record/mark-refused.njk', { sentence: error.message, typed, word, versions, back });
-      }
-      throw error;
-    }
-  });
+    },
+  );
 }
 
 interface MarkedAgain {

@@ -132,7 +132,12 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
 
   app.post<{ Params: { itemId: string } }>(
     '/projects/:projectId/items/:itemId/questions',
-    { config: { access: 'question.create' } },
+    {
+      config: {
+        access: 'question.create',
+        keepForm: ({ projectId = '', itemId = '' }) => `/projects/${projectId}/items/${itemId}`,
+      },
+    },
     async (request, reply) => {
       const actor = actorOf(request);
       const { itemId } = request.params;
@@ -150,7 +155,12 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
 
   app.post<{ Params: { threadId: string } }>(
     '/projects/:projectId/questions/:threadId/answers',
-    { config: { access: 'question.create' } },
+    {
+      config: {
+        access: 'question.create',
+        keepForm: ({ projectId = '' }, { back }) => backTo(projectId, back),
+      },
+    },
     async (request, reply) => {
       const actor = actorOf(request);
       const { threadId } = request.params;

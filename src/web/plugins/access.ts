@@ -30,6 +30,12 @@ export class SignInNeeded extends Error {
   override readonly name = 'SignInNeeded';
 }
 
+/** A form whose session ended, on a route that keeps such forms: refused by the plugin that keeps them. */
+export function isKeepable(request: FastifyRequest): boolean {
+  const { keepForm } = request.routeOptions.config;
+  return request.method === 'POST' && request.person === null && keepForm !== undefined;
+}
+
 const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/;
 
 function isAction(value: unknown): value is Action {
@@ -72,7 +78,10 @@ export const access = fp<{ prisma: PrismaClient }>(
       if (action === undefined) return;
       const rule: Rule = permissions[action];
       if (rule.who === 'anyone') return;
-      if (request.person === null) throw new SignInNeeded();
+      if (request.person === null) {
+        if (isKeepable(request)) return;
+        throw new SignInNeeded();
+      }
       if (rule.who === 'signed in') return;
       const { projectId } = request.params as { projectId?: string };
       request.member = await findMember(prisma, request.person.personId, request.person.name, projectId);

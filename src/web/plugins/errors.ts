@@ -8,6 +8,7 @@ import {
   NotAllowed,
   NotFound,
   Refused,
+  SlowedDown,
   StorageFull,
   StorageUnavailable,
 } from '../../problems.ts';
@@ -44,6 +45,9 @@ function show(error: unknown): Shown | null {
   }
   if (error instanceof HashFailure) {
     return { status: 500, title: 'The stored file is damaged', sentence: error.message };
+  }
+  if (error instanceof SlowedDown) {
+    return { status: 429, title: 'Not so fast', sentence: error.message };
   }
   const status = (error as Partial<FastifyError>).statusCode;
   if (status === 429) {

@@ -4,6 +4,7 @@ import fp from 'fastify-plugin';
 import nunjucks from 'nunjucks';
 import type { Config } from '../config.ts';
 import { addFilters } from '../filters.ts';
+import { formOwnerToken } from '../../people/kept-forms/owner.ts';
 import { roleMay, type Action } from '../../people/permissions.ts';
 import type { Member } from './access.ts';
 import { formOwner } from './security.ts';
@@ -22,8 +23,8 @@ const FLASH = 'lintelbook-said';
 export const templateFolder = path.resolve(import.meta.dirname, '../../../templates');
 
 /** Templates are ours alone; nothing from a user names or contains one. Autoescape stays on. */
-export const views = fp<{ config: Config }>(
-  async (app, { config }) => {
+export const views = fp<{ config: Config; cookieSecret: string }>(
+  async (app, { config, cookieSecret }) => {
     await app.register(view, {
       engine: { nunjucks },
       root: templateFolder,
@@ -58,6 +59,8 @@ export const views = fp<{ config: Config }>(
         projectNav: request.member === null ? [] : projectNav(request.member),
         role: request.member?.actor.role ?? null,
         csrfToken: this.generateCsrf({ userInfo: formOwner(request) }),
+        formOwner: request.person === null ? '' : formOwnerToken(cookieSecret, request.person.personId),
+        keptShown: this.keptShown,
         path: request.url.split('?')[0],
         flash,
         demo: config.demo,
