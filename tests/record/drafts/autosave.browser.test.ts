@@ -31,6 +31,8 @@ describe.skipIf(chromiumPath === undefined)('drafts in a browser', () => {
     await page.getByRole('link', { name: 'Beam', exact: true }).click();
     await page.getByRole('link', { name: 'Edit' }).click();
     await page.locator('[name="_reason"]').waitFor();
+    // Its scripts run before this.
+    await page.waitForLoadState('load');
     edit = page.url();
     return context;
   }
@@ -60,7 +62,7 @@ describe.skipIf(chromiumPath === undefined)('drafts in a browser', () => {
     const context = await signIn();
     const page = context.pages()[0]!;
     await context.setOffline(true);
-    await reason(page).pressSequentially(' beam');
+    await reason(page).fill('Stiffer beam');
     await state(page).getByText('No connection: the draft could not be kept.').waitFor();
     await context.setOffline(false);
     await state(page).getByText('Draft kept').waitFor();
@@ -73,7 +75,7 @@ describe.skipIf(chromiumPath === undefined)('drafts in a browser', () => {
     const context = await signIn();
     const page = context.pages()[0]!;
     await context.clearCookies({ name: 'lintelbook' });
-    await reason(page).pressSequentially('!');
+    await reason(page).fill('Stiffer still');
     await state(page).getByText('You are signed out here: not kept.').waitFor();
     await context.close();
   });
