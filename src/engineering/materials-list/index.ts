@@ -1,3 +1,10 @@
+export * from './called-for.ts';
+export * from './compare.ts';
+export * from './cutting/index.ts';
+export * from './fastener-needs.ts';
+export * from './fastener-weight.ts';
 export * from './materials-list.ts';
+export type * from './needs.ts';
+export { openingNeeds } from './opening-needs.ts';
 export * from './shoring-pieces.ts';
 export * from './stock.ts';

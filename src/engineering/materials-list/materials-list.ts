@@ -1,188 +1,303 @@
-import { layOutOpening, type OpeningLayout } from '../layout/index.ts';
-import type { Beam, Footing, Shoring, Support } from '../proposal/design.ts';
-import type { Survey } from '../proposal/survey.ts';
-import type { Editions, Notice } from '../trace/index.ts';
-import { woodMember } from '../wood/index.ts';
-import { shoringPieces } from './shoring-pieces.ts';
-import { COMPOSITE_STOCK_IN, cutFromStock, SAWN_STOCK_IN, stockLengthIn } from './stock.ts';
+import { fastenerLabel, type Fastener } from '../fasteners/dowels/fastener.ts';
+import { howToLift, type Lift } from '../layout/index.ts';
+import type { Notice } from '../trace/index.ts';
+import { goodsWords, materialSteps, type Goods, type MaterialStep } from './called-for.ts';
+import { cutFromStock, usedIn, type Cutting } from './cutting/index.ts';
+import { boxWords, nailsPerPound } from './fastener-weight.ts';
+import type { ConcreteNeed, FastenerNeed, HangerNeed, LumberNeed, OpeningNeeds, WholeNeed } from './needs.ts';
+import { openingNeeds, type MaterialsListInput } from './opening-needs.ts';
+import { END_TRIM_IN, SAW_KERF_IN, sawnStockFor } from './stock.ts';
 
+export type { MaterialsListInput } from './opening-needs.ts';
+
+/** One thing to buy. */
 export interface MaterialLine {
+  /** 'beam.composite', 'packs.2x6-df-l-no.2-96': the same from set to set while the line is the same. */
   readonly id: string;
-  readonly use: 'beam' | 'support' | 'shoring' | 'footing';
-  /** '1.75x11.875 LVL 2.0E', '2x6 DF-L No.2', 'concrete, 2500 psi'. */
+  /** The steps that wait for it, first first. */
+  readonly steps: readonly MaterialStep[];
+  /** The items it is for: 'beam', 'support:left', 'fastening:N1'. */
+  readonly sources: readonly string[];
+  readonly goods: Goods;
+  /** '2x6 DF-L No.2'. */
   readonly item: string;
-  /** What is cut or built in. */
+  /** Pieces that are cut or built in; nails are nails. */
   readonly pieces: number;
-  /** Each, in; absent for concrete and where lengths differ (`cuts` holds them). */
+  /** Of one piece where all are alike, in. */
   readonly lengthIn?: number;
-  /** All cut lengths, in; empty for concrete. */
+  /** All cut lengths, in; empty for what isn't cut. */
   readonly cuts: readonly number[];
-  /** What is bought. */
+  /** The shortest stick that still gives its pieces, in. */
+  readonly leastLengthIn?: number;
+  /** In the unit of the order: without this the step can't be done. */
+  readonly needed: number;
   readonly order: {
+    /** Allowance for waste and rounding in it. */
     readonly count: number;
-    readonly unit: 'piece' | 'bag';
+    readonly unit: 'piece' | 'bag' | 'lb' | 'each';
     readonly stockLengthIn?: number;
-    /** Waste and rounding in it. */
     readonly volumeFt3?: number;
+    /** '1 box of 5 lb'. */
+    readonly boxes?: string;
   };
+  /** How a count comes about. */
+  readonly reckoning: readonly string[];
   readonly weightLbEach: number;
   readonly weightLb: number;
+  readonly lift?: Lift['how'];
 }
 
-export interface MaterialsListInput {
-  readonly survey: Survey;
-  readonly beam: Beam;
-  readonly supports: readonly Support[];
-  readonly footings: readonly Footing[];
-  readonly shoring?: Shoring;
-  readonly editions: Editions;
-  readonly measuredPlyIn?: number;
+/** How lumber of one kind and step is cut. */
+export interface CuttingGroup {
+  readonly id: string;
+  readonly step: MaterialStep;
+  readonly item: string;
+  readonly cutting: Cutting;
 }
 
 export interface MaterialsList {
   readonly lines: readonly MaterialLine[];
+  readonly cuttings: readonly CuttingGroup[];
   readonly totalWeightLb: number;
+  readonly lifts: readonly Lift[];
   readonly notices: readonly Notice[];
 }
 
-/** An 80 lb bag of concrete mix fills 0.60 ft³; a tenth more is ordered. Common practice. */
+/** An 80 lb bag of concrete mix fills 0.60 ft³ (as printed on bags). */
 export const BAG_LB = 80;
 export const BAG_FT3 = 0.6;
-const CONCRETE_WASTE = 1.1;
+/** A tenth more concrete, sawn sticks and fasteners than the drawing says; beams to the piece. Common practice. */
+export const ALLOWANCE = 0.1;
 
-/**
- * Everything to order for an opening but its fasteners and hangers (those come with the schedule): pieces, cut
- * lengths, stock to buy, weights. Refuses what the layout refuses, and pieces longer than all stock.
- */
+/** Everything to order for one opening: sticks with how to cut them, concrete, fasteners, hangers, weights. */
 export function materialsList(input: MaterialsListInput): MaterialsList {
-  const layout = layOutOpening({
-    survey: input.survey,
-    beam: input.beam,
-    supports: input.supports,
-    footings: input.footings,
-    editions: input.editions,
-    ...(input.measuredPlyIn === undefined ? {} : { measuredPlyIn: input.measuredPlyIn }),
-  });
+  return listOf([openingNeeds(input)]);
+}
+
+/** One list for several openings: like pieces are cut from the same sticks, like fasteners come from the same boxes. */
+export function listOf(openings: readonly OpeningNeeds[]): MaterialsList {
+  const all = <Need>(of: (needs: OpeningNeeds) => readonly Need[]): Need[] => openings.flatMap(of);
+  const lumber = grouped(
+    all((needs) => needs.lumber),
+    (need) => [need.step, need.size, need.species, need.grade, need.treated ? 'treated' : ''].join(' '),
+  ).map(lumberGroup);
   const lines = [
-    ...beamLines(layout),
-    ...supportLines(input, layout),
-    ...concreteLines(input.footings),
-    ...(input.shoring === undefined ? [] : shoringLines(input, layout, input.shoring)),
+    ...grouped(
+      all((needs) => needs.whole),
+      (need) => JSON.stringify([need.goods, need.lengthIn]),
+    ).map(wholeLine),
+    ...lumber.flatMap((group) => group.lines),
+    ...grouped(
+      all((needs) => needs.concrete),
+      (need) => String(need.strengthPsi),
+    ).map(concreteLine),
+    ...grouped(
+      all((needs) => needs.hangers),
+      (need) => `${need.joistSize} ${need.listing}`,
+    ).map(hangerLine),
+    ...grouped(
+      all((needs) => needs.fasteners),
+      (need) => JSON.stringify(goodsOfFastener(need.fastener)),
+    ).map(fastenerLine),
   ];
+  const order = (line: MaterialLine) => materialSteps.indexOf(line.steps[0] ?? 'joists');
+  const named = withIds(lines.sort((one, other) => order(one) - order(other)));
   return {
-    lines,
-    totalWeightLb: lines.reduce((sum, line) => sum + line.weightLb, 0),
-    notices: layout.notices,
+    lines: named,
+    cuttings: lumber.map((group) => group.cutting),
+    totalWeightLb: named.reduce((sum, line) => sum + line.weightLb, 0),
+    lifts: all((needs) => needs.lifts),
+    notices: all((needs) => needs.notices),
   };
 }
 
-function beamLines(layout: OpeningLayout): MaterialLine[] {
-  const { lengthIn, pieces } = layout.beam;
-  return pieces.map((piece, index) => {
-    const cutToOrder = piece.material === 'steel shape' || piece.material === 'steel plate';
-    const stock = cutToOrder
-      ? lengthIn
-      : stockLengthIn(
-          lengthIn,
-          piece.material === 'sawn lumber' ? SAWN_STOCK_IN : COMPOSITE_STOCK_IN,
-          'beam',
-        );
-    const weightLbEach = (piece.weightPlf * stock) / 12;
-    return {
-      id: `beam.${index + 1}`,
-      use: 'beam',
-      item: piece.label,
-      pieces: piece.count,
-      lengthIn,
-      cuts: Array.from({ length: piece.count }, () => lengthIn),
-      order: { count: piece.count, unit: 'piece', stockLengthIn: stock },
-      weightLbEach,
-      weightLb: weightLbEach * piece.count,
-    };
+function grouped<Need>(needs: readonly Need[], keyOf: (need: Need) => string): [Need, ...Need[]][] {
+  const groups = new Map<string, [Need, ...Need[]]>();
+  for (const need of needs) {
+    const key = keyOf(need);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [need]);
+    else group.push(need);
+  }
+  return [...groups.values()];
+}
+
+/** Lines that read alike are told apart by a number. */
+function withIds(lines: readonly MaterialLine[]): MaterialLine[] {
+  const seen = new Map<string, number>();
+  return lines.map((line) => {
+    const times = (seen.get(line.id) ?? 0) + 1;
+    seen.set(line.id, times);
+    return times === 1 ? line : { ...line, id: `${line.id}.${times}` };
   });
 }
 
-interface Lumber {
-  readonly species: string;
-  readonly grade: string;
-  readonly size: string;
+function idOf(step: MaterialStep, ...words: readonly (string | number)[]): string {
+  const slug = words
+    .join(' ')
+    .toLowerCase()
+    .replace(/[^a-z0-9.]+/g, '-')
+    .replace(/^-+|-+$/g, '');
+  return `${step}.${slug}`;
 }
 
-function supportLines(input: MaterialsListInput, layout: OpeningLayout): MaterialLine[] {
-  const groups = new Map<string, { lumber: Lumber; cuts: number[] }>();
-  for (const support of input.supports) {
-    const pack = layout.packs.find((one) => one.end === support.end);
-    const key = [support.size, support.species, support.grade].join(' ');
-    const group = groups.get(key) ?? { lumber: support, cuts: [] };
-    group.cuts.push(...(pack?.plies.map((ply) => ply.lengthIn) ?? []));
-    groups.set(key, group);
-  }
-  return [...groups.values()].flatMap(({ lumber, cuts }, index) =>
-    lumberLine(`support.${index + 1}`, 'support', lumber, cuts, input.editions),
-  );
+const sourcesOf = (needs: readonly { readonly sources: readonly string[] }[]): string[] => [
+  ...new Set(needs.flatMap((need) => need.sources)),
+];
+
+function wholeLine(needs: [WholeNeed, ...WholeNeed[]]): MaterialLine {
+  const [first] = needs;
+  const { goods, lengthIn, weightPlf, step, label } = first;
+  const pieces = needs.reduce((sum, need) => sum + need.pieces, 0);
+  const weightLbEach = (weightPlf * goods.lengthIn) / 12;
+  return {
+    id: idOf(step, goods.kind),
+    steps: [step],
+    sources: sourcesOf(needs),
+    goods,
+    item: label,
+    pieces,
+    lengthIn,
+    cuts: Array.from({ length: pieces }, () => lengthIn),
+    leastLengthIn: lengthIn,
+    needed: pieces,
+    order: { count: pieces, unit: 'piece', stockLengthIn: goods.lengthIn },
+    reckoning: [],
+    weightLbEach,
+    weightLb: weightLbEach * pieces,
+    lift: howToLift(weightLbEach),
+  };
 }
 
-function shoringLines(input: MaterialsListInput, layout: OpeningLayout, shoring: Shoring): MaterialLine[] {
-  const { studsIn, longIn } = shoringPieces(shoring, layout.beam.lengthIn, layout.wallHeightIn);
-  const lumber = { species: shoring.species, grade: shoring.grade, size: shoring.studSize };
-  return [
-    ...lumberLine('shoring.studs', 'shoring', lumber, studsIn, input.editions),
-    ...lumberLine('shoring.plates', 'shoring', lumber, longIn, input.editions),
-  ];
-}
-
-function lumberLine(
-  id: string,
-  use: MaterialLine['use'],
-  lumber: Lumber,
-  cuts: readonly number[],
-  editions: Editions,
-): MaterialLine[] {
-  const cutting = cutFromStock(cuts, SAWN_STOCK_IN);
-  if (cutting === undefined) return [];
-  const member = woodMember({ kind: 'sawn', ...pick(lumber), plies: 1 }, editions.nds, id);
-  const weightLbEach = (member.weightPlf * cutting.stockIn) / 12;
-  const [first] = cuts;
-  const alike = first !== undefined && cuts.every((cut) => cut === first);
-  return [
-    {
-      id,
-      use,
-      item: member.label,
+function lumberGroup(needs: [LumberNeed, ...LumberNeed[]]): {
+  readonly lines: MaterialLine[];
+  readonly cutting: CuttingGroup;
+} {
+  const [{ species, grade, size, treated, weightPlf, step, label }] = needs;
+  const piecesIn = needs.flatMap((need) => need.cutsIn);
+  const saw = { kerfIn: SAW_KERF_IN, endTrimIn: END_TRIM_IN };
+  const cutting = cutFromStock({ piecesIn, stockIn: sawnStockFor(piecesIn), ...saw });
+  const lengths = [...new Set(cutting.sticks.map((stick) => stick.stockIn))];
+  const item = `${label}${treated ? ', treated' : ''}`;
+  const lines = lengths.map((stockIn, index): MaterialLine => {
+    const sticks = cutting.sticks.filter((stick) => stick.stockIn === stockIn);
+    const cuts = sticks.flatMap((stick) => stick.piecesIn);
+    const [piece] = cuts;
+    // One stick in ten is crooked, split or miscut; the longest stock replaces any other.
+    const spare = index === 0 ? Math.ceil(ALLOWANCE * cutting.sticks.length - 1e-9) : 0;
+    const weightLbEach = (weightPlf * stockIn) / 12;
+    const count = sticks.length + spare;
+    return {
+      id: idOf(step, size, species, grade, treated ? 'treated' : '', stockIn),
+      steps: [step],
+      sources: sourcesOf(needs),
+      goods: { kind: 'sawn', species, grade, size, treated, lengthIn: stockIn },
+      item,
       pieces: cuts.length,
-      ...(alike ? { lengthIn: first } : {}),
+      ...(piece !== undefined && cuts.every((cut) => cut === piece) ? { lengthIn: piece } : {}),
       cuts,
-      order: { count: cutting.count, unit: 'piece', stockLengthIn: cutting.stockIn },
+      leastLengthIn: Math.max(...sticks.map((stick) => usedIn(stick.piecesIn, saw))),
+      needed: sticks.length,
+      order: { count, unit: 'piece', stockLengthIn: stockIn },
+      reckoning: spare === 0 ? [] : [`${spare} more than is cut, for waste`],
       weightLbEach,
-      weightLb: weightLbEach * cutting.count,
-    },
-  ];
-}
-
-function pick({ species, grade, size }: Lumber): Lumber {
-  return { species, grade, size };
-}
-
-/** One order of bags for all pads of one strength. */
-function concreteLines(footings: readonly Footing[]): MaterialLine[] {
-  const byStrength = new Map<number, number[]>();
-  for (const { pad, concretePsi } of footings) {
-    if (pad === undefined) continue;
-    const volumeFt3 = (pad.widthIn * pad.lengthIn * pad.thicknessIn) / 1728;
-    byStrength.set(concretePsi, [...(byStrength.get(concretePsi) ?? []), volumeFt3]);
-  }
-  return [...byStrength].map(([concretePsi, volumes], index) => {
-    const volumeFt3 = CONCRETE_WASTE * volumes.reduce((sum, volume) => sum + volume, 0);
-    const bags = Math.ceil(volumeFt3 / BAG_FT3 - 1e-9);
-    return {
-      id: `footing.${index + 1}`,
-      use: 'footing',
-      item: `concrete, ${concretePsi} psi`,
-      pieces: volumes.length,
-      cuts: [],
-      order: { count: bags, unit: 'bag', volumeFt3 },
-      weightLbEach: BAG_LB,
-      weightLb: bags * BAG_LB,
+      weightLb: weightLbEach * count,
+      lift: howToLift(weightLbEach),
     };
   });
+  return {
+    lines,
+    cutting: { id: idOf(step, size, species, grade, treated ? 'treated' : ''), step, item, cutting },
+  };
+}
+
+function concreteLine(needs: [ConcreteNeed, ...ConcreteNeed[]]): MaterialLine {
+  const [{ strengthPsi, step }] = needs;
+  const netFt3 = needs.reduce((sum, need) => sum + need.volumeFt3, 0);
+  const volumeFt3 = (1 + ALLOWANCE) * netFt3;
+  const count = Math.ceil(volumeFt3 / BAG_FT3 - 1e-9);
+  const goods = { kind: 'concrete' as const, strengthPsi };
+  return {
+    id: idOf(step, goodsWords(goods)),
+    steps: [step],
+    sources: sourcesOf(needs),
+    goods,
+    item: goodsWords(goods),
+    pieces: needs.length,
+    cuts: [],
+    needed: Math.ceil(netFt3 / BAG_FT3 - 1e-9),
+    order: { count, unit: 'bag', volumeFt3 },
+    reckoning: [
+      `${netFt3.toFixed(2)} ft³ in the ground, a tenth more ordered, ${BAG_FT3} ft³ a bag of ${BAG_LB} lb`,
+    ],
+    weightLbEach: BAG_LB,
+    weightLb: count * BAG_LB,
+    lift: howToLift(BAG_LB),
+  };
+}
+
+function hangerLine(needs: [HangerNeed, ...HangerNeed[]]): MaterialLine {
+  const [{ joistSize, listing, step }] = needs;
+  const pieces = needs.reduce((sum, need) => sum + need.count, 0);
+  const goods = { kind: 'hanger' as const, joistSize, listing };
+  return {
+    id: idOf(step, goodsWords(goods)),
+    steps: [step],
+    sources: sourcesOf(needs),
+    goods,
+    item: goodsWords(goods),
+    pieces,
+    cuts: [],
+    needed: pieces,
+    order: { count: pieces, unit: 'each' },
+    reckoning: needs.map((need) => need.reckoning),
+    // A light hanger for one 2x; the report gives the weight of the one chosen. Common practice.
+    weightLbEach: 0.5,
+    weightLb: 0.5 * pieces,
+  };
+}
+
+/** How a fastener is asked for at the counter. */
+export function goodsOfFastener(fastener: Fastener): Goods {
+  if (fastener.kind === 'nail') {
+    const { style, diameterIn, lengthIn } = fastener;
+    return { kind: 'nail', style, diameterIn, lengthIn };
+  }
+  const what =
+    fastener.kind === 'structural screw'
+      ? `structural screw (${fastener.report})`
+      : fastener.kind === 'wood screw'
+        ? `No. ${fastener.gauge} wood screw`
+        : fastener.kind;
+  // Wood screws go by their gauge: D = 0.060 + 0.013 · gauge (ANSI/ASME B18.6.1).
+  const diameterIn = fastener.kind === 'wood screw' ? 0.06 + 0.013 * fastener.gauge : fastener.diameterIn;
+  return { kind: 'screw or bolt', what: what.slice(0, 60), diameterIn, lengthIn: fastener.lengthIn };
+}
+
+function fastenerLine(needs: [FastenerNeed, ...FastenerNeed[]]): MaterialLine {
+  const [{ fastener }] = needs;
+  const goods = goodsOfFastener(fastener);
+  const pieces = needs.reduce((sum, need) => sum + need.count, 0);
+  const withAllowance = Math.ceil(pieces * (1 + ALLOWANCE) - 1e-9);
+  const steps = materialSteps.filter((step) => needs.some((need) => need.step === step));
+  const perPound =
+    'diameterIn' in goods && 'lengthIn' in goods ? nailsPerPound(goods.diameterIn, goods.lengthIn) : 1;
+  const byWeight = goods.kind === 'nail';
+  const pounds = Math.ceil(withAllowance / perPound - 1e-9);
+  return {
+    id: idOf(steps[0] ?? 'beam', goodsWords(goods)),
+    steps,
+    sources: sourcesOf(needs),
+    goods,
+    item: fastenerLabel(fastener),
+    pieces,
+    cuts: [],
+    needed: byWeight ? pieces / perPound : pieces,
+    order: byWeight
+      ? { count: pounds, unit: 'lb', boxes: boxWords(pounds) }
+      : { count: withAllowance, unit: 'each' },
+    reckoning: needs.map((need) => need.reckoning),
+    weightLbEach: 1 / perPound,
+    weightLb: byWeight ? pounds : withAllowance / perPound,
+  };
 }

@@ -90,6 +90,7 @@ export function calculateOpening(input: OpeningInput): OpeningOutcome {
           supports,
           footings,
           editions,
+          rows: input.rows.map((row) => ({ key: row.id, row })),
           ...(shoring === undefined ? {} : { shoring }),
         }),
       }),

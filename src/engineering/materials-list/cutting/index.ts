@@ -1,0 +1,2 @@
+export * from './cut.ts';
+export { usedIn, type CuttingProblem, type Stick } from './problem.ts';
