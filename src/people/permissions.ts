@@ -62,6 +62,7 @@ export const permissions = {
   'attachment.share': members('contractor'),
   'note.save': members('contractor', 'engineer', 'inspector'),
   'progress.read': members(...roles),
+  'materials.read': members(...roles),
 } as const satisfies Record<string, Rule>;
 
 export type Action = keyof typeof permissions;

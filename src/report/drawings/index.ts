@@ -1,3 +1,4 @@
+export { drawCutPlan, type CutPlanInput, type CutStick } from './cut-plan.ts';
 export { drawDiagrams } from './diagrams.ts';
 export { drawLayoutElevation } from './layout-elevation.ts';
 export { drawLoadPicture } from './load-picture.ts';

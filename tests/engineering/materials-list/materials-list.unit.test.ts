@@ -95,12 +95,12 @@ describe('the list of an opening', () => {
 
   it('steel comes cut to length', () => {
     const steel = materialsList({
-      ...input,
+      survey: survey(),
       beam: { ...beam, member: { kind: 'steel', shape: 'W8x18', fyKsi: 50 } },
       supports: [],
       footings: [],
-      shoring: undefined,
-    } as Parameters<typeof materialsList>[0]);
+      editions,
+    });
     expect(steel.lines).toHaveLength(1);
     expect(steel.lines[0]!.order.stockLengthIn).toBe(139);
     expect(steel.totalWeightLb).toBeCloseTo((18 * 139) / 12, 9);

@@ -1,0 +1,150 @@
+import type { FasteningRow } from '../../engineering/fasteners/schedule/row.ts';
+import {
+  listOf,
+  openingNeeds,
+  type MaterialsList,
+  type MaterialsListInput,
+  type OpeningNeeds,
+} from '../../engineering/materials-list/index.ts';
+import type { Criteria } from '../../engineering/proposal/criteria.ts';
+import type { Beam, Footing, Hanger, Shoring, Support } from '../../engineering/proposal/design.ts';
+import type { Survey } from '../../engineering/proposal/survey.ts';
+import { Refusal } from '../../engineering/trace/index.ts';
+import { NotFound } from '../../problems.ts';
+import type { Transaction } from '../../record/events/append.ts';
+import type { ItemKind } from '../../record/kinds/definition.ts';
+import { lastSet } from '../../record/sets/store.ts';
+import { versionsById } from '../../record/versions/store.ts';
+
+/** An approved version that the list is made from. */
+export interface ApprovedItem {
+  readonly itemId: string;
+  readonly versionId: string;
+  readonly number: number;
+  readonly kind: ItemKind;
+  readonly key: string;
+  readonly title: string;
+  readonly content: unknown;
+}
+
+/** What the set in force of an opening calls for. */
+export interface ApprovedMaterials {
+  readonly openingId: string;
+  readonly ordinal: number;
+  readonly name: string;
+  /** Null where no set was issued: nothing may be ordered from this record then. */
+  readonly set: { readonly setId: string; readonly number: number; readonly issuedAt: Date } | null;
+  readonly list: MaterialsList;
+  readonly needs: OpeningNeeds;
+  /** The items by the names that the lines carry: 'beam', 'support:left', 'fastening:N1'. */
+  readonly items: ReadonlyMap<string, ApprovedItem>;
+  /** What can't be listed, and why. */
+  readonly gaps: readonly string[];
+}
+
+const nothing: OpeningNeeds = {
+  whole: [],
+  lumber: [],
+  concrete: [],
+  fasteners: [],
+  hangers: [],
+  lifts: [],
+  notices: [],
+};
+
+/** The name under which a line of the list knows an item. */
+export function sourceOf({ kind, key, content }: Pick<ApprovedItem, 'kind' | 'key' | 'content'>): string {
+  switch (kind) {
+    case 'support':
+    case 'footing':
+      return `${kind}:${(content as Support | Footing).end}`;
+    case 'fastening':
+    case 'hanger':
+      return `${kind}:${key}`;
+    default:
+      return kind;
+  }
+}
+
+/** The material list of an opening's set in force. @throws NotFound for an opening of another project. */
+export async function approvedMaterials(
+  tx: Transaction,
+  projectId: string,
+  openingId: string,
+): Promise<ApprovedMaterials> {
+  const opening = await tx.opening.findFirst({ where: { id: openingId, projectId } });
+  if (!opening) throw new NotFound('That opening');
+  const place = { openingId, ordinal: opening.ordinal, name: opening.name };
+  const set = await lastSet(tx, openingId);
+  if (set === null) {
+    const gaps = ['No approved set was issued yet: nothing is to be ordered from this record so far.'];
+    return { ...place, set: null, list: listOf([]), needs: nothing, items: new Map(), gaps };
+  }
+  const frozen = [...set.content.bases, ...set.content.entries];
+  const versions = await versionsById(
+    tx,
+    projectId,
+    frozen.map((entry) => entry.versionId),
+  );
+  const contents = new Map(versions.map((version) => [version.versionId, version.content]));
+  const items = frozen.map(({ itemId, versionId, number, kind, key, title }): ApprovedItem => ({
+    itemId,
+    versionId,
+    number,
+    kind,
+    key,
+    title,
+    content: contents.get(versionId),
+  }));
+  return {
+    ...place,
+    set: { setId: set.setId, number: set.number, issuedAt: set.issuedAt },
+    items: new Map(items.map((item) => [sourceOf(item), item])),
+    ...listed(items),
+  };
+}
+
+/** The list that approved items come to; what can't be worked out is said, and the rest is listed. */
+export function listed(
+  items: readonly Pick<ApprovedItem, 'kind' | 'key' | 'content'>[],
+): Pick<ApprovedMaterials, 'list' | 'needs' | 'gaps'> {
+  const of = <Content>(kind: ItemKind): Content[] =>
+    items.filter((item) => item.kind === kind).map((item) => item.content as Content);
+  const keyed = <Content>(kind: ItemKind): { key: string; content: Content }[] =>
+    items
+      .filter((item) => item.kind === kind)
+      .map(({ key, content }) => ({ key, content: content as Content }));
+  const [criteria] = of<Criteria>('criteria');
+  const [survey] = of<Survey>('survey');
+  const [beam] = of<Beam>('beam');
+  const [shoring] = of<Shoring>('shoring');
+  if (criteria === undefined || survey === undefined) {
+    return { list: listOf([]), needs: nothing, gaps: ['The set holds no criteria or no survey.'] };
+  }
+  const input: MaterialsListInput = {
+    survey,
+    editions: criteria.editions,
+    supports: of<Support>('support'),
+    footings: of<Footing>('footing'),
+    rows: keyed<FasteningRow>('fastening').map(({ key, content }) => ({ key, row: content })),
+    hangers: keyed<Hanger>('hanger').map(({ key, content }) => ({ key, hanger: content })),
+    ...(beam === undefined ? {} : { beam }),
+    ...(shoring === undefined ? {} : { shoring }),
+  };
+  const gaps = [
+    ...(beam === undefined
+      ? ['The set has no approved beam: neither the beam nor the packs under it are listed.']
+      : []),
+    ...(shoring === undefined ? ['The set has no approved shoring plan: its lumber is not listed.'] : []),
+    ...(beam?.placement === 'flush' && input.hangers?.length === 0
+      ? ['The set has no hanger line: joist hangers are not listed.']
+      : []),
+  ];
+  try {
+    const needs = openingNeeds(input);
+    return { needs, list: listOf([needs]), gaps };
+  } catch (error) {
+    if (!(error instanceof Refusal)) throw error;
+    return { list: listOf([]), needs: nothing, gaps: [...gaps, `It can’t be listed: ${error.message}`] };
+  }
+}
