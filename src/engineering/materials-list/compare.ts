@@ -34,7 +34,7 @@ export function differences(calledFor: Goods, delivered: Goods, leastLengthIn?: 
   const inch = (value: number) => formatInches(value, { to: 16 });
   const sized = (field: string, what: string, wanted: number, came: number) => {
     if (Math.abs(wanted - came) > SIZE_TOLERANCE_IN + 1e-9)
-      differ(field, `${inch(wanted)} ${what}`, `${inch(came)}`);
+      differ(field, `${inch(wanted)} ${what}`, inch(came));
   };
   const longEnough = (wanted: number, came: number) => {
     const least = leastLengthIn ?? wanted;

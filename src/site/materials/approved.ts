@@ -54,16 +54,8 @@ const nothing: OpeningNeeds = {
 
 /** The name under which a line of the list knows an item. */
 export function sourceOf({ kind, key, content }: Pick<ApprovedItem, 'kind' | 'key' | 'content'>): string {
-  switch (kind) {
-    case 'support':
-    case 'footing':
-      return `${kind}:${(content as Support | Footing).end}`;
-    case 'fastening':
-    case 'hanger':
-      return `${kind}:${key}`;
-    default:
-      return kind;
-  }
+  if (kind === 'support' || kind === 'footing') return `${kind}:${(content as Support | Footing).end}`;
+  return kind === 'fastening' || kind === 'hanger' ? `${kind}:${key}` : kind;
 }
 
 /** The material list of an opening's set in force. @throws NotFound for an opening of another project. */
@@ -108,26 +100,22 @@ export async function approvedMaterials(
 export function listed(
   items: readonly Pick<ApprovedItem, 'kind' | 'key' | 'content'>[],
 ): Pick<ApprovedMaterials, 'list' | 'needs' | 'gaps'> {
-  const of = <Content>(kind: ItemKind): Content[] =>
-    items.filter((item) => item.kind === kind).map((item) => item.content as Content);
-  const keyed = <Content>(kind: ItemKind): { key: string; content: Content }[] =>
-    items
-      .filter((item) => item.kind === kind)
-      .map(({ key, content }) => ({ key, content: content as Content }));
-  const [criteria] = of<Criteria>('criteria');
-  const [survey] = of<Survey>('survey');
-  const [beam] = of<Beam>('beam');
-  const [shoring] = of<Shoring>('shoring');
+  const keyed = (kind: ItemKind) => items.filter((item) => item.kind === kind);
+  const of = (kind: ItemKind): unknown[] => keyed(kind).map((item) => item.content);
+  const criteria = of('criteria')[0] as Criteria | undefined;
+  const survey = of('survey')[0] as Survey | undefined;
+  const beam = of('beam')[0] as Beam | undefined;
+  const shoring = of('shoring')[0] as Shoring | undefined;
   if (criteria === undefined || survey === undefined) {
     return { list: listOf([]), needs: nothing, gaps: ['The set holds no criteria or no survey.'] };
   }
   const input: MaterialsListInput = {
     survey,
     editions: criteria.editions,
-    supports: of<Support>('support'),
-    footings: of<Footing>('footing'),
-    rows: keyed<FasteningRow>('fastening').map(({ key, content }) => ({ key, row: content })),
-    hangers: keyed<Hanger>('hanger').map(({ key, content }) => ({ key, hanger: content })),
+    supports: of('support') as Support[],
+    footings: of('footing') as Footing[],
+    rows: keyed('fastening').map(({ key, content }) => ({ key, row: content as FasteningRow })),
+    hangers: keyed('hanger').map(({ key, content }) => ({ key, hanger: content as Hanger })),
     ...(beam === undefined ? {} : { beam }),
     ...(shoring === undefined ? {} : { shoring }),
   };
