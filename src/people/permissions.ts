@@ -49,6 +49,8 @@ export const permissions = {
   'question.create': members('contractor', 'engineer'),
   'set.issue': members('engineer'),
   'set.read': members(...roles),
+  /** Looks only among the person's own projects. */
+  'set.check': signedIn,
 
   'checklist.read': members('contractor', 'engineer', 'inspector'),
   'visit.read': members('contractor', 'engineer', 'inspector'),

@@ -21,6 +21,7 @@ import { openingRoutes } from '../record/openings/routes.ts';
 import { projectRoutes } from '../record/projects/routes.ts';
 import { scheduleRoutes } from '../record/schedule/routes.ts';
 import { materialRoutes } from '../site/materials/routes.ts';
+import { setCheckRoutes } from '../record/sets/check-routes.ts';
 import { setRoutes } from '../record/sets/routes.ts';
 import { worklistRoutes } from '../record/worklist/routes.ts';
 import type { Deps } from './deps.ts';
@@ -81,6 +82,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(markRoutes, deps);
   await app.register(reviewRoutes, deps);
   await app.register(setRoutes, deps);
+  await app.register(setCheckRoutes, deps);
   await app.register(scheduleRoutes, deps);
   await app.register(materialRoutes, deps);
   await app.register(attachmentRoutes, deps);
