@@ -23,3 +23,6 @@ for (const form of document.forms) {
 readBackLengths();
 placeNotes();
 document.querySelector('[data-error-summary]')?.focus();
+
+// By itself, so that a browser without storage or workers has everything above all the same.
+import('./offline.js').catch(() => undefined);
