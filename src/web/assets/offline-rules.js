@@ -39,7 +39,7 @@ export const troubleWords = {
   'other person': 'Somebody else is signed in. What is kept here is sent when its own person signs in.',
   order: 'The service misses a finding that was sent before. Nothing is lost; tell whoever runs it.',
   refused: 'The service could not read what was sent. Nothing is lost; tell whoever runs it.',
-  later: 'No network, or no answer. It is tried again by itself.',
+  later: 'No network; it goes by itself later.',
 };
 
 const inOrder = (findings) => [...findings].sort((one, other) => one.order - other.order);
