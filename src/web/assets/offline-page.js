@@ -10,6 +10,7 @@ import {
   visitOf,
   visitsOf,
   waitingOf,
+  waitingOfVisit,
   whenChanged,
 } from './offline-store.js';
 import { drawVisit } from './offline-visit.js';
@@ -61,7 +62,9 @@ async function drawNobody() {
 }
 
 async function throwAway(visit) {
-  if (!window.confirm('Throw away what is kept of this visit, with everything that was not sent?')) return;
+  const { findings, photos } = await waitingOfVisit(visit.key);
+  const lost = findings + photos > 0 ? ', with everything that was not sent' : '';
+  if (!window.confirm(`Take this visit off the phone${lost}?`)) return;
   await dropVisit(visit.key);
   window.location.assign('/on-site');
 }

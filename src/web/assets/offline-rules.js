@@ -6,6 +6,10 @@ const PHOTO_TYPES = ['image/jpeg', 'image/png', 'image/webp'];
 
 const several = (count, one, many) => `${count} ${count === 1 ? one : many}`;
 
+/** A time as this phone writes it, to the minute. */
+export const time = (iso) =>
+  new Date(iso).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
+
 /** The clear line: what is not sent yet. */
 export function waitingWords({ findings, photos }) {
   const parts = [];

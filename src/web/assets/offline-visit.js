@@ -1,9 +1,8 @@
 // A kept visit, drawn from this phone alone: what is kept, what changed meanwhile, each check with its form.
-import { keptWords, photoProblem, problemOf, stateOf } from './offline-rules.js';
+import { keptWords, photoProblem, problemOf, stateOf, time } from './offline-rules.js';
 import { addFinding, dropFinding } from './offline-store.js';
 
 const { crypto, navigator } = window;
-const time = (iso) => new Date(iso).toLocaleString();
 const resultWords = {
   pass: 'Pass',
   correction: 'Correction needed',
@@ -54,7 +53,10 @@ export function drawVisit(place, visit, findings, photos, { throwAway }) {
   const count = (wanted) => states.filter((state) => state === wanted).length;
   say(place, 'left', `${count('open')} to look at, ${count('correction')} to be put right.`);
   const gone = visit.trouble === 'not a member' || visit.trouble === 'role';
-  part(place, 'throw-away').hidden = !gone;
+  const waits = [...findings, ...photos].some((one) => one.state === 'waiting');
+  const button = part(place, 'throw-away');
+  button.hidden = waits && !gone;
+  button.textContent = waits ? 'Throw away what is kept' : 'Take it off this phone';
 }
 
 /** What happened since it was kept: a later set, a closing by somebody else. */

@@ -1,12 +1,11 @@
 // On every page: whose phone this is, what waits to be sent, and the worker that stands in without a network. On the
 // page of a visit: taking it along.
-import { keptWords, troubleWords, waitingWords } from './offline-rules.js';
+import { keptWords, time, troubleWords, waitingWords } from './offline-rules.js';
 import { keepVisit, sendAll } from './offline-send.js';
 import { setPersonOnPhone, visitOf, waitingOf, waitingOfVisit, whenChanged } from './offline-store.js';
 
 const { navigator } = window;
 const personId = document.body.dataset.person;
-const time = (iso) => new Date(iso).toLocaleString();
 
 /** Also from `Background Sync`, where there is: the browser sends when it finds a network, with no page open. */
 export async function askToSendLater() {

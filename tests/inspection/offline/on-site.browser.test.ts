@@ -2,8 +2,10 @@ import { createHash } from 'node:crypto';
 import { mkdir } from 'node:fs/promises';
 import type { AddressInfo } from 'node:net';
 import type { FastifyInstance } from 'fastify';
+import axe, { type AxeResults } from 'axe-core';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { demoBeam } from '../../../src/demo/cinder-ferry.ts';
 import { createItem } from '../../../src/record/items/create.ts';
 import { buildApp } from '../../../src/web/app.ts';
 import { drawingPdf } from '../../attachments/support/drawings.ts';
@@ -164,6 +166,18 @@ describe.skipIf(chromiumPath === undefined)('on site, without a network', () => 
     recordedAt = { from, to: new Date() };
     await waits(page, '14 findings and 9 photos wait to be sent.');
     await shoot(page, 'waiting');
+    await page.evaluate(axe.source);
+    const { violations } = await page.evaluate(() =>
+      (globalThis as unknown as { axe: { run: () => Promise<AxeResults> } }).axe.run(),
+    );
+    expect(violations.map(({ id, nodes }) => [id, nodes[0]?.html])).toEqual([]);
+    expect(await page.evaluate('document.documentElement.scrollWidth')).toBe(360);
+    // A thumb hits what it means to: WCAG 2.5.5 wants 44 px, here measured on everything that is pressed.
+    const small = await page.evaluate(`
+      [...document.querySelectorAll('main a, main button:not(.unseen), main input, main textarea, main summary')]
+        .filter((one) => one.getBoundingClientRect().height > 0 && one.getBoundingClientRect().height < 43.9)
+        .map((one) => one.outerHTML.slice(0, 120))`);
+    expect(small).toEqual([]);
     await shoot(page, 'waiting-full');
     expect(await prisma().finding.count()).toBe(0);
     await phone.close();
@@ -297,6 +311,59 @@ describe.skipIf(chromiumPath === undefined)('on site, without a network', () => 
     await waits(page, 'Everything is sent.');
     const [last] = await prisma().finding.findMany({ orderBy: { receivedAt: 'desc' }, take: 1 });
     expect(last?.byId).toBe(site.inspector.personId);
+  });
+
+  it('what waits stays on the phone of whoever signs out, unseen until the person signs in again', async () => {
+    await noNetwork();
+    const page = phone.page();
+    await page.goto(`${wire.url}${visit}`);
+    await record(page, { place: 4, result: 'Pass', reason: '', photos: 1 });
+    await waits(page, '1 finding and 1 photo wait to be sent.');
+    const waiting = await page.locator('.own-photos img').getAttribute('src');
+    // The session ran out, so that nothing goes on its way before the person presses “Sign out”.
+    await phone.signIn({ ...site.inspector, cookies: () => 'lintelbook=nobody' });
+    await network();
+    await page.goto(`${wire.url}/on-site`);
+    await page.evaluate(`
+      const form = document.createElement('form');
+      form.method = 'post';
+      form.action = '/sign-out';
+      document.body.append(form);
+      form.submit();
+    `);
+    await page.waitForURL(/sign-(in|out)/);
+    await noNetwork();
+    await page.goto(`${wire.url}${visit}`);
+    await page.getByText('A visit is kept on this phone for somebody who is not signed in.').waitFor();
+    expect(await page.locator('.checklist__one').count()).toBe(0);
+    const status = await page.evaluate(`fetch('${waiting!}').then((answer) => answer.status)`);
+    expect(status).toBe(404);
+    await network();
+    await phone.signIn(site.inspector);
+    await page.goto(`${wire.url}/`);
+    await expect.poll(() => prisma().phonePhotoArrival.count(), { timeout: 20_000 }).toBe(PHOTOS + 2);
+    expect(await prisma().finding.count()).toBe(FINDINGS + 3);
+  });
+
+  it('a set issued meanwhile: findings stay with the old one, and what differs is shown', async () => {
+    await noNetwork();
+    const page = phone.page();
+    await page.goto(`${wire.url}${visit}`);
+    await record(page, { place: 0, result: 'Pass', reason: '', photos: 0 });
+    await site.change('Beam', { ...demoBeam, bearingLeftIn: 4.5 });
+    expect(await site.issue()).toBe(2);
+    await network();
+    await page.goto(`${wire.url}/on-site#${visit.split('/').at(-1)!}`);
+    await waits(page, 'Everything is sent.');
+    await page.getByText('Set 2 is in force').waitFor();
+    await page.getByText('changed, open again').first().waitFor();
+    const [last] = await prisma().finding.findMany({
+      orderBy: { receivedAt: 'desc' },
+      take: 1,
+      include: { check: { include: { set: true } } },
+    });
+    expect(last?.check.set.number).toBe(1);
+    await shoot(page, 'superseded-full');
   });
 
   it('a visit closed meanwhile by another inspector: what was found comes late and is shown', async () => {
