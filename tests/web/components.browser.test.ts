@@ -17,6 +17,8 @@ const TYPES: Readonly<Record<string, string>> = {
   '.svg': 'image/svg+xml',
 };
 const assets = new URL('../../src/web/assets/', import.meta.url).pathname;
+// Served as the module it comes as, by a route of its own.
+const idb = path.resolve(import.meta.dirname, '../../node_modules/idb/build/index.js');
 
 const someone = { id: 'p1', name: 'K. O.' };
 const pages: Readonly<Record<string, object>> = {
@@ -54,7 +56,7 @@ describe.skipIf(chromiumPath === undefined)('the living page of components', () 
         response.setHeader('content-type', 'text/html; charset=utf-8').end(componentsPage(url));
         return;
       }
-      const file = path.join(assets, path.basename(url));
+      const file = url === '/assets/idb.js' ? idb : path.join(assets, path.basename(url));
       readFile(file).then(
         (bytes) => response.setHeader('content-type', TYPES[path.extname(file)] ?? '').end(bytes),
         () => response.writeHead(404).end(),
