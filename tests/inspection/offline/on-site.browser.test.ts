@@ -175,7 +175,7 @@ describe.skipIf(chromiumPath === undefined)('on site, without a network', () => 
     // A thumb hits what it means to: WCAG 2.5.5 wants 44 px, here measured on everything that is pressed.
     const small = await page.evaluate(`
       [...document.querySelectorAll('main a, main button:not(.unseen), main input, main textarea, main summary')]
-        .filter((one) => one.getBoundingClientRect().height > 0 && one.getBoundingClientRect().height < 43.9)
+        .filter((one) => one.checkVisibility() && one.getBoundingClientRect().height < 43.9)
         .map((one) => one.outerHTML.slice(0, 120))`);
     expect(small).toEqual([]);
     await shoot(page, 'waiting-full');
