@@ -52,6 +52,11 @@ describe.skipIf(chromiumPath === undefined)('the living page of components', () 
         setTimeout(() => response.writeHead(204).end(), 300);
         return;
       }
+      if (url === '/on-site-worker.js') {
+        // A worker that does nothing: what it does is tested with the kept visits.
+        response.setHeader('content-type', 'text/javascript').end('');
+        return;
+      }
       if (!url.startsWith('/assets/')) {
         response.setHeader('content-type', 'text/html; charset=utf-8').end(componentsPage(url));
         return;
