@@ -51,6 +51,7 @@ export const permissions = {
   'set.read': members(...roles),
   /** Looks only among the person's own projects. */
   'set.check': signedIn,
+  'set.calculation': members('contractor', 'engineer', 'inspector'),
 
   'checklist.read': members('contractor', 'engineer', 'inspector'),
   'visit.read': members('contractor', 'engineer', 'inspector'),

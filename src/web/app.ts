@@ -12,6 +12,7 @@ import { offlineRoutes } from '../inspection/offline/routes.ts';
 import { siteRoutes } from '../site/routes.ts';
 import { peopleRoutes } from '../people/routes.ts';
 import { itemFormRoutes } from '../record/items/form-routes.ts';
+import { calculationSheetRoutes } from '../report/calculation-sheet/routes.ts';
 import { liveRoutes } from '../record/items/live-routes.ts';
 import { itemRoutes } from '../record/items/routes.ts';
 import { candidateRoutes } from '../record/candidates/routes.ts';
@@ -78,6 +79,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(itemRoutes, deps);
   await app.register(itemFormRoutes, deps);
   await app.register(liveRoutes, deps);
+  await app.register(calculationSheetRoutes, deps);
   await app.register(candidateRoutes, deps);
   await app.register(markRoutes, deps);
   await app.register(reviewRoutes, deps);

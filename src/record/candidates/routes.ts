@@ -7,6 +7,7 @@ import { Refusal } from '../../engineering/trace/index.ts';
 import { idOr404 } from '../../people/routes.ts';
 import { Invalid, NotFound, Refused } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
+import { ratioText } from '../../web/check-view.ts';
 import { fillForm } from '../../web/forms/fill.ts';
 import type { FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
@@ -158,7 +159,7 @@ function shown(candidate: Candidate, beam: Omit<Beam, 'member'>) {
     price: candidate.pricePerFoot?.toFixed(2) ?? '',
     beamJson: JSON.stringify({ ...beam, member: candidate.member }),
     why: candidate.failing
-      .map(({ check, ratio }) => `${check.split('.').slice(1).join(' ')} ${ratio.toFixed(2)}`)
+      .map(({ check, ratio }) => `${check.split('.').slice(1).join(' ')} ${ratioText(ratio, false)}`)
       .join(', '),
   };
 }

@@ -1,0 +1,229 @@
+import type { Content, TableCell } from 'pdfmake/interfaces.js';
+import type { CheckView, StepView } from '../../web/check-view.ts';
+import {
+  bullets,
+  CHALK,
+  CRAYON,
+  documentOf,
+  drawing,
+  facts,
+  heading,
+  paragraph,
+  SOFT,
+  table,
+  type Paper,
+} from '../pdf/blocks.ts';
+import { makePdf } from '../pdf/make-pdf.ts';
+import type { CalculationSheet, SheetCandidate, SheetItem } from './model.ts';
+
+const WIDTH = 500;
+const minute = new Intl.DateTimeFormat('en-US', {
+  dateStyle: 'medium',
+  timeStyle: 'short',
+  timeZone: 'UTC',
+});
+
+/** The sheet that an engineer would file: selectable text, fonts embedded, every check with its clause and numbers. */
+export async function calculationSheetPdf(sheet: CalculationSheet, paper: Paper = 'LETTER'): Promise<Buffer> {
+  const title = `Calculation, opening ${sheet.opening.ordinal}: ${sheet.opening.name}`;
+  return makePdf(
+    documentOf(
+      {
+        title: `${title}, ${sheet.project.name}`,
+        head: `${sheet.project.name} · ${title}`,
+        foot: `${sheet.basis.split('.')[0] ?? ''} · ${sheet.hash.slice(0, 16)}`,
+        madeAt: sheet.madeAt,
+      },
+      [
+        ...front(sheet, title),
+        ...takeOff(sheet),
+        ...sheet.items.flatMap(item),
+        ...candidates(sheet),
+        ...end(sheet),
+      ],
+      { paper },
+    ),
+  );
+}
+
+function front(sheet: CalculationSheet, title: string): Content[] {
+  const { project } = sheet;
+  return [
+    heading(title, 1),
+    facts([
+      ['House', [project.name, project.address].filter((one) => one !== '').join(', ')],
+      ['Jurisdiction', project.jurisdiction],
+      ...(project.permitNumber === '' ? [] : [['Permit', project.permitNumber] as const]),
+      ['State', sheet.basis],
+      ['Hash of that state', sheet.hash],
+      ['Made', `${minute.format(sheet.madeAt)} UTC`],
+    ]),
+    ...sheet.warnings.map((warning) => paragraph(warning, 'crayon')),
+    heading('Results at a glance'),
+    table(
+      ['Item', 'Version', 'Stands', 'Checks', 'Governing', 'Ratio'],
+      sheet.items
+        .filter(({ calculation }) => calculation !== null && calculation.checks.length > 0)
+        .map(({ title: name, key, number, stands, calculation }): TableCell[] => [
+          `${name} (${key})`,
+          String(number),
+          stands,
+          calculation?.failing ? `${calculation.failing} not met` : `${calculation?.passing ?? 0} met`,
+          calculation?.governing?.title ?? '',
+          ratioCell(calculation?.governing ?? null),
+        ]),
+      [110, 36, 100, 44, '*', 34],
+    ),
+  ];
+}
+
+function ratioCell(check: CheckView | null): TableCell {
+  if (check === null) return '';
+  return { text: check.ratioText, bold: true, color: check.passes ? CHALK : CRAYON, alignment: 'right' };
+}
+
+function takeOff({ loads, combinations }: CalculationSheet): Content[] {
+  if (loads.length === 0) return [];
+  return [
+    heading('Load take-off'),
+    paragraph(
+      'Along the wall from the datum; kinds kept apart: D dead, L live, Lr roof live, S snow, W wind.',
+      'soft',
+    ),
+    table(
+      ['Load', 'Kind', 'Amount', 'Where'],
+      loads.map((load) => [load.label, load.kind, { text: load.amount, alignment: 'right' }, load.where]),
+      ['*', 90, 70, 120],
+    ),
+    heading('Load combinations', 3),
+    table(
+      ['Combination', 'Duration factor CD'],
+      combinations.map(({ name, durationFactor }) => [name, { text: durationFactor, alignment: 'right' }]),
+      ['*', 100],
+    ),
+  ];
+}
+
+function item(one: SheetItem): Content[] {
+  const { calculation } = one;
+  return [
+    heading(`${one.kindTitle}: ${one.title} (${one.key})`),
+    paragraph(
+      `Version ${one.number}, by ${one.authorName}, ${minute.format(one.at)} UTC; ${one.stands}. Hash ${one.hash.slice(0, 16)}. Engine ${one.engineVersion}.`,
+      'soft',
+    ),
+    bullets(one.lines),
+    ...one.pictures.map((picture): Content => ({
+      unbreakable: true,
+      stack: [heading(picture.title, 3), drawing(picture.svg, WIDTH)],
+    })),
+    ...(calculation === null
+      ? []
+      : [
+          ...calculation.notices.map(({ severity, text, clause }) =>
+            paragraph(
+              `${severity === 'note' ? 'Note' : 'Caution'}: ${text}${clause === '' ? '' : ` (${clause})`}`,
+              severity === 'note' ? 'ink' : 'crayon',
+            ),
+          ),
+          ...calculation.checks.flatMap(check),
+          ...(calculation.outputs.length === 0
+            ? []
+            : [
+                heading('Figures that others rest on', 3),
+                facts(calculation.outputs.map(({ term, detail }) => [term, detail] as const)),
+              ]),
+          ...(calculation.steps.length === 0
+            ? []
+            : [heading('Step by step', 3), ...calculation.steps.map(step)]),
+        ]),
+  ];
+}
+
+function check(one: CheckView): Content[] {
+  return [
+    {
+      margin: [0, 5, 0, 1],
+      columns: [
+        { text: one.title, bold: true, width: '*' },
+        {
+          text: `${one.ratioText} ${one.passes ? 'met' : 'NOT MET'}`,
+          bold: true,
+          color: one.passes ? CHALK : CRAYON,
+          alignment: 'right',
+          width: 90,
+        },
+      ],
+    },
+    paragraph(
+      `${one.sentence} Demand ${one.demand}, capacity ${one.capacity}${one.governing === undefined ? '' : `, under ${one.governing}`}. ${one.clause}.`,
+    ),
+    ...one.steps.map(step),
+  ];
+}
+
+/** Formula, then the values put in, then the result, each on a line where they differ. */
+function step(one: StepView): Content {
+  const lines = [one.formula, one.substituted, one.result].filter((line, at, all) => line !== all[at - 1]);
+  return {
+    margin: [10, 1, 0, 2],
+    fontSize: 8,
+    unbreakable: true,
+    columns: [
+      {
+        width: '*',
+        stack: [
+          { text: one.title, color: SOFT },
+          ...lines.map((text, at) => ({ text, bold: at === lines.length - 1 })),
+          ...(one.note === undefined ? [] : [{ text: one.note, color: SOFT }]),
+        ],
+      },
+      { width: 140, text: one.clause, color: SOFT, alignment: 'right' },
+    ],
+  };
+}
+
+function candidates({ candidates: found }: CalculationSheet): Content[] {
+  if (found === null) return [];
+  const rows = (list: readonly SheetCandidate[], last: (one: SheetCandidate) => string) =>
+    list.map((one): TableCell[] => [one.words, one.depth, one.weight, one.used, last(one)]);
+  return [
+    heading('Beams considered'),
+    paragraph(
+      `${found.judged} members judged on every check; ${found.passing} pass and fit. ${found.rule}`,
+      'soft',
+    ),
+    ...(found.ranked.length === 0
+      ? [paragraph('None passes and fits.', 'crayon')]
+      : [
+          table(
+            ['Member', 'Depth', 'Weight', 'Used', ''],
+            rows(found.ranked, () => 'would do'),
+            CANDIDATE_WIDTHS,
+          ),
+        ]),
+    ...(found.nearMisses.length === 0
+      ? []
+      : [
+          heading('Near misses, and why', 3),
+          table(
+            ['Member', 'Depth', 'Weight', 'Used', 'Not met'],
+            rows(found.nearMisses, (one) => one.why),
+            CANDIDATE_WIDTHS,
+          ),
+        ]),
+  ];
+}
+
+const CANDIDATE_WIDTHS = [150, 50, 60, 34, '*'] as const;
+
+function end({ assumptions, limits }: CalculationSheet): Content[] {
+  return [
+    heading('Assumed or taken from plans, not measured'),
+    assumptions.length === 0
+      ? paragraph('Nothing: every entry of the survey is marked as measured.')
+      : bullets(assumptions),
+    heading('Limits'),
+    bullets(limits),
+  ];
+}

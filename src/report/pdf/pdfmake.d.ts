@@ -1,0 +1,7 @@
+// What pdfmake 0.3 offers on a server beyond its published types.
+import 'pdfmake';
+
+declare module 'pdfmake' {
+  export function setUrlAccessPolicy(allows: (url: string) => boolean): void;
+  export function setLocalAccessPolicy(allows: (path: string) => boolean): void;
+}
