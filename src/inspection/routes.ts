@@ -12,12 +12,16 @@ import { typedFrom } from '../web/forms/read.ts';
 import type { FormState } from '../web/forms/judge.ts';
 import type { Typed } from '../web/forms/spec.ts';
 import { actorOf } from '../web/plugins/access.ts';
-import { holdPoints, visitKinds, visitTitles } from './checks/check.ts';
+import { acceptHoldPoint } from './acceptance/service.ts';
+import { holdPoints } from './checks/check.ts';
+import { holdPointStates } from './hold-points.ts';
+import { loadList } from './load.ts';
 import { lateWaiting } from './offline/late.ts';
-import { checksOfVisit, checkStatuses, holdPointStates, inVisitOrder } from './status.ts';
-import { checksOfSet, findingsOfOpening, setForChecklist, visitsOfOpening } from './store.ts';
-import { photosOfFindings } from './photos.ts';
-import { asOf, lacksPhoto, lastFoundIn, stoppedVisits } from './shown.ts';
+import { keyOfVisit, visitName } from './plan/plan.ts';
+import { jurisdictionOf, planOf } from './plan/store.ts';
+import { lastFoundIn, stoppedVisits } from './shown.ts';
+import { checksOfVisit, inVisitOrder } from './status.ts';
+import { setForChecklist, visitsOfOpening } from './store.ts';
 import { answerCorrection, closeVisit, openVisit, recordFinding } from './visits/service.ts';
 
 const outcomes = [
@@ -57,26 +61,6 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     return opening;
   }
 
-  /** `until`: the moment a visit was closed, since its page never changes after that. */
-  async function loadStatuses(
-    actor: Actor,
-    openingId: string,
-    set: { readonly setId: string; readonly number: number },
-    until?: Date,
-  ) {
-    const [checks, all] = await Promise.all([
-      checksOfSet(prisma, set.setId),
-      findingsOfOpening(prisma, actor.projectId, openingId),
-    ]);
-    const findings = until === undefined ? all : asOf(all, until);
-    const statuses = checkStatuses(set.number, checks, findings);
-    const photosBy = await photosOfFindings(prisma, actor, findings);
-    const withoutPhoto = statuses
-      .filter((status) => lacksPhoto(status, photosBy))
-      .map(({ checkId }) => checkId);
-    return { statuses, photosBy, withoutPhoto };
-  }
-
   async function checklistPage(
     actor: Actor,
     reply: FastifyReply,
@@ -87,27 +71,33 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     const set = await setForChecklist(prisma, actor.projectId, opening.id, asked.setNumber);
     const visits = await visitsOfOpening(prisma, actor.projectId, opening.id);
     if (set === null) return reply.page('inspection/no-set.njk', { opening, asked: asked.setNumber });
-    const loaded = await loadStatuses(actor, opening.id, set);
+    const loaded = await loadList(prisma, actor, opening.id, set);
+    const plan = await planOf(prisma, actor.projectId);
     const held = holdPointStates(loaded.statuses);
     return reply.page('inspection/checklist.njk', {
       ...loaded,
       opening,
       set,
       visits,
+      jurisdiction: await jurisdictionOf(prisma, actor.projectId),
       holdPoints: held,
       nothingShored: !held.some((point) => point.step === holdPoints.wallOut),
       stopped: stoppedVisits(visits),
       lateWaiting: await lateWaiting(prisma, actor.projectId, opening.id),
-      visitTitles,
-      groups: visitKinds
-        .map((kind) => ({
+      visitNames: Object.fromEntries(visits.map((visit) => [visit.id, visitName(plan, keyOfVisit(visit))])),
+      groups: plan.visits
+        .map(({ key, kind, name, on, decidedBy }) => ({
+          key,
           kind,
-          title: visitTitles[kind],
-          statuses: loaded.statuses.filter((status) => status.visitKind === kind),
-          open: visits.find((visit) => visit.kind === kind && visit.closing === null) ?? null,
+          title: name,
+          on,
+          decidedBy,
+          statuses: loaded.statuses.filter((status) => status.visitKey === key),
+          open: visits.find((visit) => keyOfVisit(visit) === key && visit.closing === null) ?? null,
         }))
         // A final visit looks at the whole list, so that it needs no checks of its own.
-        .filter((group) => group.kind === 'final' || group.statuses.length > 0),
+        .filter((group) => (group.kind === 'final' && group.on) || group.statuses.length > 0),
+      mayAccept: roleMay(actor.role, 'hold.accept') && set.number === set.newestNumber,
       may: { open: roleMay(actor.role, 'visit.open'), answer: roleMay(actor.role, 'correction.answer') },
       form: form ?? { values: {}, errors: {} },
     });
@@ -144,10 +134,33 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     async (request, reply) => {
       const actor = actorOf(request);
       const opening = await findOpening(actor.projectId, request.params.openingId);
-      const kind = visitKinds.find((one) => one === typedFrom(request.body).kind);
-      if (kind === undefined) throw new Refused('Choose which visit this is.');
-      const { visitId } = await openVisit(deps, actor, { openingId: opening.id, kind });
+      const { kind = '' } = typedFrom(request.body);
+      const { visitId } = await openVisit(deps, actor, { openingId: opening.id, visitKey: kind });
       return reply.redirect(`/projects/${actor.projectId}/visits/${visitId}`, 303);
+    },
+  );
+
+  app.post<OpeningPath>(
+    '/projects/:projectId/openings/:openingId/acceptances',
+    { config: { access: 'hold.accept' } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const openingId = idOr404(request.params.openingId);
+      const typed = typedFrom(request.body);
+      const { step = '', setNumber = '' } = typed;
+      const basis = typed[`basis.${step}`] ?? '';
+      try {
+        await acceptHoldPoint(deps, actor, { openingId, setNumber: Number(setNumber), step, basis });
+        reply.flash(`Accepted: ${step}.`);
+        return await reply.redirect(`/projects/${actor.projectId}/openings/${openingId}/checklist`, 303);
+      } catch (error) {
+        if (!(error instanceof Invalid)) throw error;
+        const form = {
+          values: typed,
+          errors: { [`basis.${step}`]: error.fields.basis ?? error.message },
+        };
+        return checklistPage(actor, reply.status(422), { openingId }, form);
+      }
     },
   );
 
@@ -159,8 +172,13 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     if (visit === null) throw new NotFound('That visit');
     const newest = await setForChecklist(prisma, actor.projectId, visit.openingId);
     const set = { setId: visit.setId, number: visit.set.number };
-    const loaded = await loadStatuses(actor, visit.openingId, set, visit.closing?.closedAt);
-    const own = checksOfVisit(visit.kind, loaded.statuses);
+    const closedAt = visit.closing?.closedAt;
+    const asOfClosing =
+      closedAt === undefined ? undefined : { until: closedAt, planNumber: visit.planNumber };
+    const loaded = await loadList(prisma, actor, visit.openingId, set, asOfClosing);
+    const plan = await planOf(prisma, actor.projectId, visit.planNumber);
+    const visitKey = keyOfVisit(visit);
+    const own = checksOfVisit(visitKey, loaded.statuses);
     const closedBy =
       visit.closing === null
         ? null
@@ -173,7 +191,7 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
       visit,
       lateWaiting: await lateWaiting(prisma, actor.projectId, visit.openingId),
       closedBy: closedBy?.name ?? '',
-      title: visitTitles[visit.kind],
+      title: visitName(plan, visitKey),
       statuses: visit.closing === null ? inVisitOrder(own, visit.number) : own,
       outcomes,
       supersededBy: newest !== null && newest.number > visit.set.number ? newest.number : null,

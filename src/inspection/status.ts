@@ -1,14 +1,35 @@
 import type { VisitKind, FindingResult, VisitOutcome } from '../database/generated/client.ts';
-import { visitTitles } from './checks/check.ts';
+
+export interface SwitchedOff {
+  readonly visitName: string;
+  readonly decidedBy: 'engineer' | 'authority';
+}
+
+export interface Accepted {
+  readonly byName: string;
+  readonly at: Date;
+  readonly basis: string;
+}
 
 /** A check of the set in force. */
 export interface CheckOfSet {
   readonly checkId: string;
   readonly key: string;
+  /** '' where it comes from no version; `source` then says where from. */
   readonly versionId: string;
   readonly versionNumber: number;
+  /** 'local requirement', 'circuit 9'; '' or left out for an approved version. */
+  readonly source?: string;
+  /** The item it is about, with its version: 'Beam, version 2'; '' where there is none. */
+  readonly about?: string;
   readonly ordinal: number;
   readonly visitKind: VisitKind;
+  /** The visit by its key in the plan of inspections; left out: the kind. */
+  readonly visitKey?: string;
+  /** Set where the project does not have this inspection: who decides instead. */
+  readonly switchedOff?: SwitchedOff | null;
+  /** The engineer's word where the inspection is switched off. */
+  readonly accepted?: Accepted | null;
   readonly title: string;
   readonly criterion: string;
   readonly clause: string;
@@ -66,14 +87,14 @@ export function checkStatuses(
   checks: readonly CheckOfSet[],
   findings: readonly FindingOnCheck[],
 ): CheckStatus[] {
-  const byKey = new Map<string, FindingOnCheck[]>();
+  const byStem = new Map<string, FindingOnCheck[]>();
   for (const finding of findings) {
-    const list = byKey.get(finding.key) ?? [];
+    const list = byStem.get(stemOf(finding.key)) ?? [];
     list.push(finding);
-    byKey.set(finding.key, list);
+    byStem.set(stemOf(finding.key), list);
   }
   return checks.map((check) => {
-    const history = [...(byKey.get(check.key) ?? [])].sort(
+    const history = [...(byStem.get(stemOf(check.key)) ?? [])].sort(
       // By when it was found, not by visit: two visits can be open at once, and the last look is the one that counts,
       // even where a phone without a network delivered an earlier one after it.
       (one, other) =>
@@ -81,45 +102,50 @@ export function checkStatuses(
         one.receivedAt.getTime() - other.receivedAt.getTime() ||
         one.visitNumber - other.visitNumber,
     );
-    const finding = history.filter((one) => one.versionId === check.versionId).at(-1) ?? null;
-    const last = history.at(-1);
+    const finding = history.filter((one) => isAbout(one, check)).at(-1) ?? null;
     return {
       ...check,
       state: finding?.result ?? 'open',
       finding,
       history,
       carriedFromSet: finding !== null && finding.setNumber < setNumber ? finding.setNumber : null,
-      reopened:
-        finding === null && last !== undefined
-          ? `Looked at in visit ${last.visitNumber} as version ${last.versionNumber}; version ${check.versionNumber} is approved now.`
-          : null,
+      reopened: finding === null ? whyOpenAgain(check, history.at(-1)) : null,
     };
   });
 }
 
-export interface HoldPointState {
-  readonly step: string;
-  readonly released: boolean;
-  /** What is missing, by title. */
-  readonly missing: readonly string[];
+/** What a check means, in whatever words: checks of no version carry a digest of their words behind a '#'. */
+function stemOf(key: string): string {
+  const end = key.indexOf('#');
+  return end === -1 ? key : key.slice(0, end);
 }
 
-/** A step is held until every check that guards it passes or does not apply. */
-export function holdPointStates(statuses: readonly CheckStatus[]): HoldPointState[] {
-  const steps = [...new Set(statuses.map((status) => status.holdPoint))].filter((step) => step !== '');
-  return steps.map((step) => {
-    const missing = statuses.filter((status) => status.holdPoint === step && !isSettled(status));
-    return { step, released: missing.length === 0, missing: missing.map((status) => status.title) };
-  });
+/** Was it found on the very thing that is asked for now? */
+function isAbout(finding: FindingOnCheck, check: CheckOfSet): boolean {
+  return check.versionId === '' ? finding.key === check.key : finding.versionId === check.versionId;
 }
 
-export function isSettled(status: Pick<CheckStatus, 'state'>): boolean {
-  return status.state === 'pass' || status.state === 'not_applicable';
+function whyOpenAgain(check: CheckOfSet, last: FindingOnCheck | undefined): string | null {
+  if (last === undefined) return null;
+  if (check.versionId === '') {
+    return `Looked at in visit ${last.visitNumber}, when it said something else.`;
+  }
+  return `Looked at in visit ${last.visitNumber} as version ${last.versionNumber}; version ${check.versionNumber} is approved now.`;
 }
 
-/** The checks a visit works through. A final visit looks at the whole set. */
-export function checksOfVisit(kind: VisitKind, statuses: readonly CheckStatus[]): CheckStatus[] {
-  return statuses.filter((status) => kind === 'final' || status.visitKind === kind);
+/** In order, not applicable, or accepted by the engineer where the project has no such inspection. */
+export function isSettled(status: Pick<CheckStatus, 'state' | 'accepted'>): boolean {
+  return status.state === 'pass' || status.state === 'not_applicable' || Boolean(status.accepted);
+}
+
+/**
+ * The checks a visit works through, by its key in the plan (for the usual ones the kind). A final visit looks at the
+ * whole list but for what no inspection of this project looks at.
+ */
+export function checksOfVisit(visitKey: string, statuses: readonly CheckStatus[]): CheckStatus[] {
+  return statuses.filter((status) =>
+    visitKey === 'final' ? !status.switchedOff : (status.visitKey ?? status.visitKind) === visitKey,
+  );
 }
 
 /**
@@ -142,13 +168,20 @@ export interface Closing {
   readonly signedName: string;
 }
 
+/** A visit as it is to be closed. */
+export interface VisitToClose {
+  readonly title: string;
+  /** `checksOfVisit`. */
+  readonly own: readonly CheckStatus[];
+  /** Titles of its checks that ask for a photo and have none. */
+  readonly withoutPhoto?: readonly string[];
+}
+
 /** What stands against closing a visit like this, as sentences for the fields; empty where it may be closed. */
 export function closingProblems(
-  kind: VisitKind,
-  statuses: readonly CheckStatus[],
+  { title, own, withoutPhoto = [] }: VisitToClose,
   closing: Closing,
 ): Record<string, string> {
-  const own = checksOfVisit(kind, statuses);
   const corrections = own.filter((status) => status.state === 'correction');
   const open = own.filter((status) => status.state === 'open');
   const problems: Record<string, string> = {};
@@ -156,9 +189,11 @@ export function closingProblems(
   if (outcome === 'passed' && corrections.length > 0) {
     problems.outcome = `A correction is open (${corrections[0]?.title ?? ''}): the visit can’t close as passed.`;
   } else if (outcome === 'passed' && open.length > 0) {
-    problems.outcome = `${open.length} of “${visitTitles[kind]}” not looked at: pass a portion, or look at them.`;
+    problems.outcome = `${open.length} of “${title}” not looked at: pass a portion, or look at them.`;
   } else if (outcome === 'correction_needed' && corrections.length === 0) {
     problems.outcome = 'No correction is recorded: record what has to be put right.';
+  } else if (outcome === 'passed' && withoutPhoto.length > 0) {
+    problems.outcome = `${withoutPhoto.length === 1 ? 'A photo is' : `${withoutPhoto.length} photos are`} missing that the checks ask for (${withoutPhoto[0] ?? ''}): take ${withoutPhoto.length === 1 ? 'it' : 'them'}, or close as something else.`;
   }
   const portion = closing.portion.trim();
   if (outcome === 'partial' && portion === '') problems.portion = 'Name the portion that may go on.';

@@ -1,7 +1,13 @@
 import type { PrismaClient } from '../database/generated/client.ts';
+import { acceptancesOf } from './acceptance/store.ts';
+import { planOf } from './plan/store.ts';
 import type { CheckOfSet, FindingOnCheck } from './status.ts';
+import { underPlan } from './under-plan.ts';
 
-type Reader = Pick<PrismaClient, 'check' | 'finding' | 'person' | 'visit' | 'approvedSet'>;
+type Reader = Pick<
+  PrismaClient,
+  'check' | 'finding' | 'person' | 'visit' | 'approvedSet' | 'inspectionPlan' | 'holdAcceptance'
+>;
 
 export interface SetForChecklist {
   readonly setId: string;
@@ -29,13 +35,34 @@ export async function setForChecklist(
   return { setId, ...rest, newestNumber: sets[0]?.number ?? rest.number };
 }
 
-export async function checksOfSet(reader: Reader, setId: string): Promise<CheckOfSet[]> {
+/**
+ * The list of a set under the plan of inspections: in its order, without local requirements that are no longer asked
+ * for, and with the engineer's word where an inspection is switched off.
+ *
+ * @param planNumber The plan to read it under, for what was worked through before; left out: the one in force.
+ */
+export async function checksOfSet(reader: Reader, setId: string, planNumber?: number): Promise<CheckOfSet[]> {
+  const set = await reader.approvedSet.findUniqueOrThrow({
+    where: { id: setId },
+    select: { projectId: true, openingId: true },
+  });
   const rows = await reader.check.findMany({
     where: { setId },
     orderBy: { ordinal: 'asc' },
-    include: { version: { select: { number: true } } },
+    include: { version: { select: { number: true, item: { select: { title: true } } } } },
   });
-  return rows.map(({ id, version, ...row }) => ({ ...row, checkId: id, versionNumber: version.number }));
+  const plan = await planOf(reader, set.projectId, planNumber);
+  const acceptances = plan.visits.every((visit) => visit.on)
+    ? []
+    : await acceptancesOf(reader, set.projectId, set.openingId);
+  const checks = rows.map(({ id, version, versionId, ...row }) => ({
+    ...row,
+    checkId: id,
+    versionId: versionId ?? '',
+    versionNumber: version?.number ?? 0,
+    about: version === null ? row.source : `${version.item.title}, version ${version.number}`,
+  }));
+  return underPlan(plan, checks, acceptances);
 }
 
 /** All findings of an opening, whatever set they were made against, with the contractor's answers, in a few queries. */
@@ -47,8 +74,15 @@ export async function findingsOfOpening(
   const rows = await reader.finding.findMany({
     where: { projectId, visit: { openingId } },
     include: {
-      check: { select: { key: true, versionId: true, version: { select: { number: true } } } },
-      visit: { select: { number: true, set: { select: { number: true } } } },
+      check: {
+        select: {
+          key: true,
+          versionId: true,
+          version: { select: { number: true } },
+          set: { select: { number: true } },
+        },
+      },
+      visit: { select: { number: true } },
       answers: { orderBy: { at: 'asc' } },
       phone: { select: { photos: { where: { arrival: null }, select: { id: true } } } },
       placed: {
@@ -76,10 +110,10 @@ export async function findingsOfOpening(
     findingId: row.id,
     checkId: row.checkId,
     key: row.check.key,
-    versionId: row.check.versionId,
-    versionNumber: row.check.version.number,
+    versionId: row.check.versionId ?? '',
+    versionNumber: row.check.version?.number ?? 0,
     visitNumber: row.visit.number,
-    setNumber: row.visit.set.number,
+    setNumber: row.check.set.number,
     result: row.result,
     reason: row.reason,
     location: row.location,

@@ -59,6 +59,10 @@ export const permissions = {
   'finding.record': members('inspector'),
   'visit.close': members('inspector'),
   'correction.answer': members('contractor'),
+  'inspections.read': members('contractor', 'engineer', 'inspector'),
+  // Whoever holds the permit and whoever answers for the structure; the inspector sees each change.
+  'inspections.plan': members('contractor', 'engineer'),
+  'hold.accept': members('engineer'),
 
   'attachment.add': members('contractor', 'engineer', 'inspector'),
   'attachment.read': members(...roles),

@@ -50,7 +50,11 @@ export function eventHash(event: HashedEvent): string {
 /** A line of a checklist, as its hash covers it. */
 export interface HashedCheck {
   readonly id: string;
-  readonly versionId: string;
+  /** Null where it comes from something without versions; `source` then says where from. */
+  readonly versionId: string | null;
+  readonly source: string;
+  /** The added visit that it belongs to; '' for the usual ones. */
+  readonly localVisit: string;
   readonly key: string;
   readonly ordinal: number;
   readonly visitKind: string;
@@ -67,9 +71,9 @@ export function checklistHash(): { add: (check: HashedCheck) => void; digest: ()
   const sum = createHash('sha256');
   return {
     add({ id, versionId, key, ordinal, visitKind, title, criterion, clause, howToLook, ...rest }) {
-      const { photoRequired, holdPoint } = rest;
+      const { photoRequired, holdPoint, source, localVisit } = rest;
       const said = { id, versionId, key, ordinal, visitKind, title, criterion, clause, howToLook };
-      sum.update(`${canonicalJson({ ...said, photoRequired, holdPoint })}\n`);
+      sum.update(`${canonicalJson({ ...said, photoRequired, holdPoint, source, localVisit })}\n`);
     },
     digest: () => sum.digest('hex'),
   };

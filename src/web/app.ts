@@ -9,6 +9,7 @@ import { accountRoutes } from '../people/accounts/routes.ts';
 import { mailChoiceRoutes } from '../notify/choice/routes.ts';
 import { inspectionRoutes } from '../inspection/routes.ts';
 import { offlineRoutes } from '../inspection/offline/routes.ts';
+import { planRoutes } from '../inspection/plan/routes.ts';
 import { siteRoutes } from '../site/routes.ts';
 import { peopleRoutes } from '../people/routes.ts';
 import { itemFormRoutes } from '../record/items/form-routes.ts';
@@ -90,6 +91,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(attachmentRoutes, deps);
   await app.register(inspectionRoutes, deps);
   await app.register(offlineRoutes, deps);
+  await app.register(planRoutes, deps);
   await app.register(siteRoutes, deps);
   await app.register(mailChoiceRoutes, { ...deps, secret: cookieSecret });
 

@@ -325,6 +325,7 @@ describe.skipIf(chromiumPath === undefined).each([{ script: true }, { script: fa
         const next = page
           .locator('li.checklist__one', { has: page.locator('.chip', { hasText: /^open$/ }) })
           .first();
+        await next.getByLabel('Photo').setInputFiles(await testPhoto(41));
         await next.getByRole('button', { name: 'Pass' }).click();
         await page.waitForLoadState();
         expect(await left()).toBe(remaining - 1);
@@ -354,7 +355,7 @@ describe.skipIf(chromiumPath === undefined).each([{ script: true }, { script: fa
       await page.getByRole('heading', { name: /^Visit 2/ }).waitFor();
       // The correction comes first.
       expect(await page.locator('li.checklist__one h2').first().textContent()).toContain('Beam as approved');
-      await record(page, 'Beam as approved', 'Pass');
+      await record(page, 'Beam as approved', 'Pass', '', await testPhoto(91));
       await page.locator('input[type="radio"][value="passed"]').check();
       await page.getByRole('button', { name: 'Close the visit' }).click();
       await page.getByText('The visit is closed.').waitFor();

@@ -50,9 +50,11 @@ async function checks(visitKind = 'framing', number?: number) {
     orderBy: { ordinal: 'asc' },
   });
 }
-async function passAll(visit: string, except: readonly string[] = []) {
-  for (const check of await checks()) {
-    if (!except.includes(check.id)) await find(visit, check.id, { result: 'pass' });
+async function passAll(visit: string, except: readonly string[] = [], kind = 'framing') {
+  const photo = await testPhoto(5);
+  for (const check of await checks(kind)) {
+    if (except.includes(check.id)) continue;
+    await find(visit, check.id, { result: 'pass', ...(check.photoRequired ? { photo } : {}) });
   }
 }
 const findings = (checkId: string) => site.test.deps.prisma.finding.count({ where: { checkId } });
@@ -297,9 +299,12 @@ describe('closing', () => {
   it('as final passes only over the whole set', async () => {
     const visit = await begin('final');
     const [check] = await checks();
+    for (const kind of ['electrical', 'cover', 'final']) await passAll(visit, [], kind);
     await find(visit, check!.id, { result: 'correction', reason: 'Notched since' });
     expect((await close(visit, { outcome: 'passed' })).body).toContain('A correction is open');
     await find(visit, check!.id, { result: 'pass' });
+    expect((await close(visit, { outcome: 'passed' })).body).toContain('A photo is missing');
+    await find(visit, check!.id, { result: 'pass', photo: await testPhoto(61) });
     expect((await close(visit, { outcome: 'passed' })).statusCode).toBe(303);
   });
 });
@@ -344,7 +349,8 @@ describe('a set issued during a visit', () => {
     const during = (await site.inspector.get(visit)).body;
     expect(during).toContain('A later set is in force');
     const old = (await checks('framing', 1))[0]!;
-    expect((await find(visit, old.id, { result: 'pass' })).statusCode).toBe(303);
+    const photo = await testPhoto(62);
+    expect((await find(visit, old.id, { result: 'pass', photo })).statusCode).toBe(303);
 
     const list = (await site.inspector.get(`${site.inOpening}/checklist`)).body;
     expect(list).toContain('Open again.');

@@ -7,6 +7,7 @@ export const visitKinds = [
   'framing',
   'electrical',
   'cover',
+  'local',
   'final',
 ] as const satisfies readonly VisitKind[];
 export type { VisitKind };
@@ -17,6 +18,7 @@ export const visitTitles: Readonly<Record<VisitKind, string>> = {
   framing: 'Framing, before cover',
   electrical: 'Electrical rough-in of the re-routed circuits',
   cover: 'Cover: insulation and fire-blocking',
+  local: 'Local inspection',
   final: 'Final',
 };
 
@@ -39,4 +41,14 @@ export interface CheckRule {
   readonly howToLook: string;
   readonly photoRequired: boolean;
   readonly holdPoint: string;
+}
+
+/** A check that comes from something without approved versions: a local requirement, a circuit in the wall. */
+export interface ExtraCheck extends CheckRule {
+  /** Where it comes from, as said on the list: 'local requirement', 'circuit 9'. */
+  readonly source: string;
+  /** Stable while it means the same thing: 'circuit:9:splices'. */
+  readonly stem: string;
+  /** The added visit it belongs to; '' for the usual ones. */
+  readonly localVisit: string;
 }

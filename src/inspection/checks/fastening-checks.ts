@@ -10,23 +10,46 @@ function visitOf(row: FasteningRow): { visitKind: VisitKind; holdPoint: string }
   return { visitKind: 'framing', holdPoint: holdPoints.shoringOut };
 }
 
+/** Joints that nobody sees again once they are covered, or that a wrong nail looks right in. */
+const photographed: ReadonlySet<FasteningRow['joint']> = new Set([
+  'beam plies',
+  'stud pack plies',
+  'joist hanger',
+  'joist tie',
+  'top plate splice',
+  'top plate strap',
+]);
+
+function clauseOf({ basis, joint }: FasteningRow): string {
+  switch (basis.kind) {
+    case 'prescriptive':
+      return joint === 'top plate strap' ? 'IRC R602.6.1' : 'IRC Table R602.3(1)';
+    case 'built-up column':
+      return 'NDS 15.3.3';
+    case 'listing':
+      return basis.listing?.report ?? 'Listing of the connector';
+    case 'anchor':
+      return `${basis.declared?.report ?? 'Report of the anchor'}, IRC R403.1.6`;
+    case 'yield limit':
+      return 'NDS chapter 12';
+  }
+}
+
 export function fasteningChecks(content: unknown, title: string): CheckRule[] {
   const row = fasteningRowSchema.parse(content);
+  const { rows, rowSpacingIn } = row.pattern;
+  const apart = rows > 1 && rowSpacingIn > 0 ? `, rows ${inches(rowSpacingIn)} apart` : '';
+  const through = row.members.map((member) => member.name).join(' to ');
   return [
     {
       ...visitOf(row),
       rule: 'row',
       title,
-      criterion: `${row.where}: ${fastenerWords(row)}, ${row.method} ${row.driven}, ${patternWords(row)}; edge ${inches(row.edgeDistanceIn)} or more, end ${inches(row.endDistanceIn)} or more${row.prebored ? ', bored first' : ''}.`,
-      clause:
-        row.basis.kind === 'prescriptive'
-          ? 'IRC Table R602.3(1)'
-          : row.basis.kind === 'built-up column'
-            ? 'NDS 15.3.3'
-            : 'NDS chapter 12',
+      criterion: `${row.where}, ${through}: ${fastenerWords(row)}, ${row.method} ${row.driven}, ${patternWords(row)}${apart}; edge ${inches(row.edgeDistanceIn)} or more, end ${inches(row.endDistanceIn)} or more${row.prebored ? ', bored first' : ''}.`,
+      clause: clauseOf(row),
       howToLook:
         'Tape along the rows, both faces where both are driven; no splits, not overdriven, length on the box.',
-      photoRequired: row.joint === 'beam plies' || row.joint === 'stud pack plies',
+      photoRequired: photographed.has(row.joint),
     },
   ];
 }

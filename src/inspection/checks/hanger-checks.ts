@@ -14,6 +14,18 @@ export function hangerChecks(content: unknown): CheckRule[] {
   return [
     {
       ...framing,
+      rule: 'listing',
+      title: `Hangers as listed, ${hanger.side} face`,
+      criterion:
+        listing === undefined
+          ? 'The approved version names no listing: nothing here can be accepted before the engineer has named one.'
+          : `The hanger of ${listing.report} for ${hanger.joistSize} (${listing.downLb} lb down, ${listing.upLb} lb up), ${listing.nailsRequired} nails asked for; no flange bent, cut or used twice.`,
+      clause,
+      howToLook: 'Read the stamp on the seat or flange; compare it with the report on site.',
+      photoRequired: false,
+    },
+    {
+      ...framing,
       rule: 'nails',
       title: `Hanger nails, ${hanger.side} face`,
       criterion: `Every hole filled: ${hangerNailWords(hanger)} in each hanger${listing?.shortNailsAllowed === true ? '' : ', full length where they slant, no 1 1/2 in nails'}.`,

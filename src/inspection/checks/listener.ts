@@ -1,8 +1,15 @@
-import { randomUUID } from 'node:crypto';
 import type { EventListener } from '../../record/use-case.ts';
 import type { RecordedEvent } from '../../record/events/append.ts';
+import { localChecks } from '../plan/plan.ts';
+import { planOf } from '../plan/store.ts';
+import { checkRows, type ExtraSource } from './extra.ts';
 import { produceChecks } from './produce.ts';
 import { recordChecks } from './record.ts';
+
+const localRequirements: ExtraSource = async (tx, { projectId }) => localChecks(await planOf(tx, projectId));
+
+/** What else goes into a list besides the approved versions. A room with checks of its own adds its source here. */
+export const extraSources: readonly ExtraSource[] = [localRequirements];
 
 /** Issuing a set produces its checklist in the same transaction: no set is without one, no check without a set. */
 export const checksOnIssue: EventListener = async (tx, event) => {
@@ -19,21 +26,9 @@ export const checksOnIssue: EventListener = async (tx, event) => {
     const { id: itemId, kind, key, title } = version.item;
     return [{ itemId, versionId, kind, key, title, content: JSON.parse(version.content) as unknown }];
   });
-  const checks = produceChecks(entries).map((check, index) => ({
-    id: randomUUID(),
-    projectId,
-    setId: payload.setId,
-    versionId: check.versionId,
-    key: check.key,
-    ordinal: index + 1,
-    visitKind: check.visitKind,
-    title: check.title,
-    criterion: check.criterion,
-    clause: check.clause,
-    howToLook: check.howToLook,
-    photoRequired: check.photoRequired,
-    holdPoint: check.holdPoint,
-  }));
-  const { setId, number } = payload;
-  await recordChecks(tx, event, { setId, number }, 0, checks);
+  const { setId, number, openingId } = payload;
+  const extra = [];
+  for (const source of extraSources) extra.push(...(await source(tx, { projectId, openingId })));
+  const rows = checkRows(produceChecks(entries, extra), { projectId, setId, after: 0 });
+  await recordChecks(tx, event, { setId, number }, 0, rows);
 };

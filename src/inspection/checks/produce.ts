@@ -1,12 +1,14 @@
-import { shoringSchema } from '../../engineering/proposal/design.ts';
-import { formatFeetInches, formatInches } from '../../engineering/units/index.ts';
+import type { FasteningRow } from '../../engineering/fasteners/schedule/row.ts';
+import { canonicalJson, sha256Hex } from '../../record/canonical.ts';
 import type { ItemKind } from '../../record/kinds/definition.ts';
 import { drawingSchema } from '../../record/kinds/drawing/kind.ts';
 import { beamChecks } from './beam-checks.ts';
-import { holdPoints, visitKinds, type CheckRule } from './check.ts';
+import { visitKinds, type CheckRule, type ExtraCheck } from './check.ts';
 import { fasteningChecks } from './fastening-checks.ts';
 import { hangerChecks } from './hanger-checks.ts';
+import { shoringChecks } from './shoring-checks.ts';
 import { footingChecks, supportChecks } from './support-checks.ts';
+import { wallChecks } from './wall-checks.ts';
 
 /** An approved version, as far as its checks need it. */
 export interface ApprovedContent {
@@ -19,23 +21,33 @@ export interface ApprovedContent {
 }
 
 export interface ProducedCheck extends CheckRule {
-  readonly versionId: string;
+  /** Null where it comes from no version; `source` then says where from. */
+  readonly versionId: string | null;
+  readonly source: string;
+  readonly localVisit: string;
   /** Stable from set to set. */
   readonly key: string;
 }
 
-/** The checks of an approved set, in the order of the visits and of the load path. Pure: same set, same checks. */
-export function produceChecks(entries: readonly ApprovedContent[]): ProducedCheck[] {
-  // Hanger lines say their own nails: the beam's general line about hangers would only repeat them.
-  const hangersNamed = entries.some((entry) => entry.kind === 'hanger');
+/**
+ * The checks of an approved set, in the order of the visits and of the load path, and behind them those of further
+ * sources (local requirements, circuits). Pure: same set, same checks.
+ */
+export function produceChecks(
+  entries: readonly ApprovedContent[],
+  extra: readonly ExtraCheck[] = [],
+): ProducedCheck[] {
+  const named = whatIsNamed(entries);
   const checks = entries.flatMap((entry) =>
-    rulesFor(entry, hangersNamed).map((rule) => ({
+    rulesFor(entry, named).map((rule): ProducedCheck => ({
       ...rule,
       versionId: entry.versionId,
+      source: '',
+      localVisit: '',
       key: `${entry.itemId}:${rule.rule}`,
     })),
   );
-  return checks
+  return [...checks, ...extra.map(extraCheck)]
     .map((check, place) => ({ check, place }))
     .sort(
       (one, other) =>
@@ -45,10 +57,61 @@ export function produceChecks(entries: readonly ApprovedContent[]): ProducedChec
     .map(({ check }) => check);
 }
 
-function rulesFor({ kind, content, title }: ApprovedContent, hangersNamed: boolean): CheckRule[] {
+/** `stem#digest`: a check whose words change is another one, and the list can say what it was before. */
+export function extraCheck(check: ExtraCheck): ProducedCheck {
+  const { stem, source, localVisit, rule, visitKind, title, criterion, clause, howToLook } = check;
+  const { photoRequired, holdPoint } = check;
+  const said = canonicalJson([
+    visitKind,
+    localVisit,
+    title,
+    criterion,
+    clause,
+    howToLook,
+    photoRequired,
+    holdPoint,
+  ]);
+  const key = `${stem}#${sha256Hex(said).slice(0, 12)}`;
+  return {
+    rule,
+    visitKind,
+    title,
+    criterion,
+    clause,
+    howToLook,
+    photoRequired,
+    holdPoint,
+    versionId: null,
+    source,
+    localVisit,
+    key,
+  };
+}
+
+/** Items that say a thing themselves; a general line about it would only repeat them. */
+interface Named {
+  readonly hangers: boolean;
+  readonly plates: boolean;
+}
+
+function whatIsNamed(entries: readonly ApprovedContent[]): Named {
+  return {
+    hangers: entries.some((entry) => entry.kind === 'hanger'),
+    plates: entries.some(
+      ({ kind, content }) =>
+        // Approved content went through its schema when it was saved.
+        kind === 'fastening' && (content as FasteningRow).joint === 'top plate strap',
+    ),
+  };
+}
+
+function rulesFor({ kind, content, title }: ApprovedContent, named: Named): CheckRule[] {
   switch (kind) {
     case 'beam':
-      return beamChecks(content).filter((check) => !(hangersNamed && check.rule === 'hangers'));
+      return [
+        ...beamChecks(content).filter((check) => !(named.hangers && check.rule === 'hangers')),
+        ...wallChecks(content, named.plates),
+      ];
     case 'support':
       return supportChecks(content);
     case 'footing':
@@ -65,23 +128,6 @@ function rulesFor({ kind, content, title }: ApprovedContent, hangersNamed: boole
     case 'survey':
       return [];
   }
-}
-
-function shoringChecks(content: unknown): CheckRule[] {
-  const shoring = shoringSchema.parse(content);
-  return [
-    {
-      rule: 'walls',
-      visitKind: 'shoring',
-      title: 'Temporary walls in',
-      criterion: `${shoring.sides === 'both' ? 'Both sides' : `The ${shoring.sides} side`}, ${formatFeetInches(shoring.offsetIn, { to: 16 })} off, ${shoring.studSize} at ${formatInches(shoring.studSpacingIn, { to: 16 })}, ${shoring.topPlates} top plates, ${shoring.storeysShored} ${shoring.storeysShored === 1 ? 'storey' : 'storeys'} shored down to something that carries it${shoring.bracesRelanded ? ', roof braces re-landed' : ''}.`,
-      clause: '29 CFR 1926.850',
-      howToLook:
-        'Follow every load down: no stud over an unsupported joist. Anything moving: stop and call the engineer.',
-      photoRequired: true,
-      holdPoint: holdPoints.wallOut,
-    },
-  ];
 }
 
 function drawingChecks(content: unknown): CheckRule[] {

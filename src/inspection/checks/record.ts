@@ -1,11 +1,12 @@
 import { appendEvent, type RecordedEvent, type Transaction } from '../../record/events/append.ts';
+import type { VisitKind } from './check.ts';
 import { checklistHash, type HashedCheck } from '../../record/hash.ts';
 
 /** A row of a checklist as it is written. */
 export interface CheckRow extends HashedCheck {
   readonly projectId: string;
   readonly setId: string;
-  readonly visitKind: 'shoring' | 'footing' | 'framing' | 'electrical' | 'cover' | 'final';
+  readonly visitKind: VisitKind;
 }
 
 /**

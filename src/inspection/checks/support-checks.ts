@@ -1,7 +1,8 @@
-import { footingSchema, supportSchema } from '../../engineering/proposal/design.ts';
+import { footingSchema, supportSchema, type Support } from '../../engineering/proposal/design.ts';
 import { formatInches } from '../../engineering/units/index.ts';
 import { packWords } from '../../record/kinds/support/kind.ts';
 import { holdPoints, type CheckRule } from './check.ts';
+import { studChecks } from './wall-checks.ts';
 
 const inches = (value: number) => formatInches(value, { to: 16 });
 
@@ -27,7 +28,40 @@ export function supportChecks(content: unknown): CheckRule[] {
       howToLook: 'Look for crushing at the plate; follow the load down: blocks through any joist space.',
       photoRequired: false,
     },
+    ...underThePack(support),
+    ...studChecks(support),
   ];
+}
+
+/** Blocks through the floor and a post below: the load goes on down to the soil, and each piece of it is counted. */
+function underThePack({ end, squashBlocks, girderPost }: Support): CheckRule[] {
+  const framing = { visitKind: 'framing', holdPoint: holdPoints.shoringOut, photoRequired: true } as const;
+  const checks: CheckRule[] = [];
+  if (squashBlocks !== undefined) {
+    const { count, size, species, grade, heightIn, on } = squashBlocks;
+    checks.push({
+      ...framing,
+      rule: 'squash-blocks',
+      title: `Blocks through the floor, ${end} end`,
+      criterion: `${count} ${size} ${species} ${grade} on end, ${inches(heightIn)} high, tight between the plate above and the ${on.size} ${on.species} ${on.grade} below, right under the pack.`,
+      clause: 'NDS 3.10, IRC R502.1',
+      howToLook:
+        'Look into the joist space from the side; count, and try a knife above and below each block.',
+    });
+  }
+  if (girderPost !== undefined) {
+    const { size, species, grade, girder, offPostIn } = girderPost;
+    checks.push({
+      ...framing,
+      rule: 'girder-post',
+      title: `Post below, ${end} end`,
+      criterion: `${size} ${species} ${grade} post under the ${girder.plies}-ply ${girder.size} girder, its middle ${inches(offPostIn)} from the middle of the pack, plumb, held at top and bottom, on its footing.`,
+      clause: 'IRC R502.9, R407.3',
+      howToLook:
+        'Tape along the girder from the pack to the post; look for a fixing at both ends of the post.',
+    });
+  }
+  return checks;
 }
 
 export function footingChecks(content: unknown): CheckRule[] {

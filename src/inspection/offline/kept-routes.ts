@@ -5,7 +5,8 @@ import { NotFound } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { formOwner } from '../../web/plugins/security.ts';
-import { visitTitles } from '../checks/check.ts';
+import { keyOfVisit, visitName } from '../plan/plan.ts';
+import { planOf } from '../plan/store.ts';
 import { photosOfFindings } from '../photos.ts';
 import { checksOfVisit, checkStatuses, inVisitOrder } from '../status.ts';
 import { checksOfSet, findingsOfOpening, setForChecklist } from '../store.ts';
@@ -37,7 +38,7 @@ export async function keptVisitRoutes(app: FastifyInstance, deps: Deps): Promise
         setForChecklist(prisma, projectId, visit.openingId),
         drawingsOfSet(prisma, actor, visit.setId),
       ]);
-      const own = checksOfVisit(visit.kind, checkStatuses(visit.set.number, checks, findings));
+      const own = checksOfVisit(keyOfVisit(visit), checkStatuses(visit.set.number, checks, findings));
       const statuses = inVisitOrder(own, visit.number);
       const photosBy = await photosOfFindings(
         prisma,
@@ -46,8 +47,9 @@ export async function keptVisitRoutes(app: FastifyInstance, deps: Deps): Promise
       );
       const later = newest !== null && newest.number > visit.set.number ? newest : null;
       const laterChecks = later === null ? [] : await checksOfSet(prisma, later.setId);
-      const mine = (one: { readonly visitKind: string }) =>
-        visit.kind === 'final' || one.visitKind === visit.kind;
+      const mine = (one: { readonly visitKey?: string }) =>
+        visit.kind === 'final' || one.visitKey === keyOfVisit(visit);
+      const plan = await planOf(prisma, projectId, visit.planNumber);
       const project = request.member?.project ?? null;
       const draw = (template: string, data: object) => app.view(template, data);
 
@@ -59,7 +61,7 @@ export async function keptVisitRoutes(app: FastifyInstance, deps: Deps): Promise
           visitId: visit.id,
           number: visit.number,
           kind: visit.kind,
-          title: visitTitles[visit.kind],
+          title: visitName(plan, keyOfVisit(visit)),
           opening: visit.opening.name,
           openedAt: visit.openedAt.toISOString(),
         },

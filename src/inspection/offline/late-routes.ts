@@ -42,7 +42,7 @@ export async function lateFindingRoutes(app: FastifyInstance, deps: Deps): Promi
         ...one,
         photosKept: photos.filter((photo) => photo.subjectId === one.id),
         place: placeFor(
-          { key: one.check.key, versionId: one.check.versionId, visitKind: one.check.visitKind },
+          { key: one.check.key, versionId: one.check.versionId ?? '', visitKind: one.check.visitKind },
           visits,
         ),
       })),

@@ -89,7 +89,7 @@ export async function placeLate(deps: RecordDeps, actor: Actor, phoneFindingId: 
       throw new Refused('It was set aside meanwhile.');
     }
     const place = placeFor(
-      { key: late.check.key, versionId: late.check.versionId, visitKind: late.check.visitKind },
+      { key: late.check.key, versionId: late.check.versionId ?? '', visitKind: late.check.visitKind },
       await openVisits(tx, projectId, late.visit.openingId),
     );
     if (place.is === 'no visit') throw new Refused('No visit of this kind is open: begin one first.');

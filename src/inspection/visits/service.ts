@@ -6,21 +6,38 @@ import type { FindingResult, VisitKind } from '../../database/generated/client.t
 import { Invalid, NotFound, Refused } from '../../problems.ts';
 import { prose } from '../../record/prose.ts';
 import { useCase, type RecordDeps, type UseCase } from '../../record/use-case.ts';
-import { checkStatuses, closingProblems, type Closing } from '../status.ts';
+import { keyOfVisit, visitName } from '../plan/plan.ts';
+import { planOf } from '../plan/store.ts';
+import { photosOfFindings } from '../photos.ts';
+import { lacksPhoto } from '../shown.ts';
+import { checksOfVisit, checkStatuses, closingProblems, type CheckStatus, type Closing } from '../status.ts';
 import { checksOfSet, findingsOfOpening, setForChecklist } from '../store.ts';
 
-/** Opens a visit against the newest set. The same kind can't be open twice; pressing twice opens one. */
+/**
+ * Opens a visit against the newest set, by its key in the plan of inspections (the kind, for the usual ones). The same
+ * one can't be open twice; pressing twice opens one.
+ *
+ * @throws Refused where there is no set, the plan has no such inspection, or it is switched off
+ */
 export async function openVisit(
   deps: RecordDeps,
   actor: Actor,
-  input: { readonly openingId: string; readonly kind: VisitKind },
+  input: { readonly openingId: string; readonly visitKey: string },
 ): Promise<{ visitId: string; number: number }> {
   return useCase(deps, actor, 'visit.open', async ({ tx, at, append }) => {
     const { projectId, personId } = actor;
-    const { openingId, kind } = input;
+    const { openingId, visitKey } = input;
+    const plan = await planOf(tx, projectId);
+    const planned = plan.visits.find((visit) => visit.key === visitKey);
+    if (planned === undefined) throw new Refused('Choose which visit this is.');
+    if (!planned.on) throw new Refused(`“${planned.name}” is switched off in this project.`);
+    const { kind } = planned;
+    const localVisit = kind === 'local' ? visitKey : '';
     const set = await setForChecklist(tx, projectId, openingId);
     if (set === null) throw new Refused('There is no approved set yet: nothing to inspect against.');
-    const open = await tx.visit.findFirst({ where: { projectId, openingId, kind, closing: null } });
+    const open = await tx.visit.findFirst({
+      where: { projectId, openingId, kind, localVisit, closing: null },
+    });
     if (open !== null) return { visitId: open.id, number: open.number };
     const last = await tx.visit.aggregate({ where: { openingId }, _max: { number: true } });
     const number = (last._max.number ?? 0) + 1;
@@ -33,11 +50,21 @@ export async function openVisit(
         setId: set.setId,
         number,
         kind,
+        localVisit,
+        planNumber: plan.number,
         openedById: personId,
         openedAt: at,
       },
     });
-    await append('visit.opened', { visitId, openingId, setId: set.setId, number, kind });
+    await append('visit.opened', {
+      visitId,
+      openingId,
+      setId: set.setId,
+      number,
+      kind,
+      localVisit,
+      planNumber: plan.number,
+    });
     return { visitId, number };
   });
 }
@@ -99,14 +126,14 @@ export function findingTexts(
 /** @throws Refused where the check belongs to another set or another kind of visit */
 export async function checkForVisit(
   { tx, actor }: UseCase,
-  visit: { readonly setId: string; readonly kind: VisitKind },
+  visit: { readonly setId: string; readonly kind: VisitKind; readonly localVisit: string },
   checkId: string,
 ) {
   const check = await tx.check.findFirst({ where: { id: checkId, projectId: actor.projectId } });
   if (check?.setId !== visit.setId)
     throw new Refused('That check is not of the set this visit is made against.');
-  if (visit.kind !== 'final' && check.visitKind !== visit.kind)
-    throw new Refused('That check belongs to another kind of visit.');
+  const sameVisit = check.visitKind === visit.kind && check.localVisit === visit.localVisit;
+  if (visit.kind !== 'final' && !sameVisit) throw new Refused('That check belongs to another kind of visit.');
   return check;
 }
 
@@ -227,13 +254,24 @@ export async function closeVisit(
       await checksOfSet(tx, visit.setId),
       await findingsOfOpening(tx, projectId, visit.openingId),
     );
-    const problems = closingProblems(visit.kind, statuses, closing);
+    const visitKey = keyOfVisit(visit);
+    const title = visitName(await planOf(tx, projectId, visit.planNumber), visitKey);
+    const own = checksOfVisit(visitKey, statuses);
+    const withoutPhoto = await titlesWithoutPhoto(use, own);
+    const problems = closingProblems({ title, own, withoutPhoto }, closing);
     if (Object.keys(problems).length > 0) throw new Invalid(problems);
     await tx.visitClosing.create({
       data: { visitId, projectId, outcome, portion, summary, signedName, closedById: personId, closedAt: at },
     });
     await append('visit.closed', { visitId, outcome, portion, summary, signedName });
   });
+}
+
+/** Checks that ask for a photo, were looked at, and have none. */
+async function titlesWithoutPhoto({ tx, actor }: UseCase, own: readonly CheckStatus[]): Promise<string[]> {
+  const findings = own.flatMap(({ finding }) => (finding === null ? [] : [finding]));
+  const photosBy = await photosOfFindings(tx, actor, findings);
+  return own.filter((status) => lacksPhoto(status, photosBy)).map((status) => status.title);
 }
 
 /** The contractor says a correction is done. The finding stands until the inspector looks again. */

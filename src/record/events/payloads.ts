@@ -80,6 +80,9 @@ export interface EventPayloads {
     readonly setId: string;
     readonly number: number;
     readonly kind: string;
+    /** The added visit of the plan of inspections; '' for the usual ones. */
+    readonly localVisit: string;
+    readonly planNumber: number;
   };
   'finding.recorded': {
     readonly findingId: string;
@@ -120,6 +123,23 @@ export interface EventPayloads {
     readonly portion: string;
     readonly summary: string;
     readonly signedName: string;
+  };
+  'inspections.planned': {
+    readonly planId: string;
+    readonly number: number;
+    /** Canonical JSON, as in the row. */
+    readonly content: string;
+    /** What changed, as a sentence. */
+    readonly words: string;
+  };
+  'hold.accepted': {
+    readonly acceptanceId: string;
+    readonly openingId: string;
+    readonly setId: string;
+    readonly step: string;
+    readonly basis: string;
+    /** Canonical JSON, as in the row. */
+    readonly covers: string;
   };
   'correction.answered': { readonly answerId: string; readonly findingId: string; readonly note: string };
   'question.asked': QuestionSaid;

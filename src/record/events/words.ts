@@ -45,6 +45,8 @@ const words: Words = {
   'late.setAside': ({ reason }) => `set a late finding aside${because(reason)}`,
   'visit.closed': ({ outcome, portion, summary }) =>
     `closed a visit as ${outcome.replaceAll('_', ' ')}${because(portion)}${because(summary)}`,
+  'inspections.planned': ({ number, words }) => `changed the inspections (plan ${number}): ${words}`,
+  'hold.accepted': ({ step, basis }) => `accepted in place of an inspection: ${step}${because(basis)}`,
   'correction.answered': ({ note }) => `answered a correction: “${note}”`,
   'question.asked': ({ text }) => `asked: “${text}”`,
   'question.answered': ({ text }) => `answered: “${text}”`,

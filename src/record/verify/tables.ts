@@ -142,6 +142,20 @@ export const recordedTables: readonly RecordedTable[] = [
     },
   },
   {
+    table: 'inspection_plan',
+    types: ['inspections.planned'],
+    idField: 'planId',
+    strays: true,
+    compared: { load: (tx, ids) => tx.inspectionPlan.findMany(where(ids)), by: 'byId', at: 'at' },
+  },
+  {
+    table: 'hold_acceptance',
+    types: ['hold.accepted'],
+    idField: 'acceptanceId',
+    strays: true,
+    compared: { load: (tx, ids) => tx.holdAcceptance.findMany(where(ids)), by: 'byId', at: 'at' },
+  },
+  {
     table: 'correction_answer',
     types: ['correction.answered'],
     idField: 'answerId',

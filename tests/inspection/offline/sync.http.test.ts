@@ -277,8 +277,8 @@ describe('what changed while the phone was away', () => {
       where: { id: { in: checkIds } },
       include: { version: { include: { item: true } } },
     });
-    const ofBeam = rows.find((row) => row.version.item.kind === 'beam')!;
-    const ofRow = rows.find((row) => row.version.item.kind !== 'beam')!;
+    const ofBeam = rows.find((row) => row.version?.item.kind === 'beam')!;
+    const ofRow = rows.find((row) => row.version?.item.kind !== 'beam')!;
     const before = (await prisma().visit.findUniqueOrThrow({ where: { id: visitId(visit) } })).setId;
     await site.change('Beam', { ...demoBeam, bearingLeftIn: 4.5 });
     const number = await site.issue();

@@ -32,6 +32,8 @@ export interface Site {
   readonly items: Readonly<Record<string, string>>;
   /** The person as the services know them. */
   actor: (client: Client, role: Actor['role']) => Actor;
+  /** A further item of the contractor's. */
+  add: (kind: ItemKind, key: string, title: string, content: unknown) => Promise<void>;
   /** The contractor's next version of an item. */
   change: (title: string, content: unknown) => Promise<void>;
   /** Hands everything over, approves it and issues the next set; answers its number. */
@@ -96,6 +98,7 @@ export async function buildSite(environment: Readonly<Record<string, string>> = 
     owner,
     items,
     actor,
+    add,
     inProject: `/projects/${projectId}`,
     inOpening: `/projects/${projectId}/openings/${openingId}`,
     async change(title, content) {

@@ -65,6 +65,8 @@ const immutable = [
   'correction_answer',
   'attachment_link',
   'attachment_text',
+  'inspection_plan',
+  'hold_acceptance',
   'attachment',
   'sheet_note',
 ];

@@ -1,0 +1,41 @@
+import { z } from 'zod';
+import type { PrismaClient } from '../../database/generated/client.ts';
+
+type Reader = Pick<PrismaClient, 'holdAcceptance' | 'person'>;
+
+/** A check as it was when the engineer let the step go on: another version is not covered. */
+export const coveredSchema = z.array(z.strictObject({ key: z.string(), versionId: z.string() }));
+export type Covered = z.infer<typeof coveredSchema>;
+
+export interface Acceptance {
+  readonly step: string;
+  readonly basis: string;
+  readonly byName: string;
+  readonly at: Date;
+  readonly covers: Covered;
+}
+
+/** What the engineer accepted in an opening, the latest first. */
+export async function acceptancesOf(
+  reader: Reader,
+  projectId: string,
+  openingId: string,
+): Promise<Acceptance[]> {
+  const rows = await reader.holdAcceptance.findMany({
+    where: { projectId, openingId },
+    orderBy: { at: 'desc' },
+  });
+  if (rows.length === 0) return [];
+  const people = await reader.person.findMany({
+    where: { id: { in: rows.map((row) => row.byId) } },
+    select: { id: true, name: true },
+  });
+  const names = new Map(people.map((person) => [person.id, person.name]));
+  return rows.map(({ step, basis, byId, at, covers }) => ({
+    step,
+    basis,
+    byName: names.get(byId) ?? '',
+    at,
+    covers: coveredSchema.parse(JSON.parse(covers)),
+  }));
+}

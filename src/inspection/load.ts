@@ -1,0 +1,39 @@
+import type { Actor } from '../actor.ts';
+import type { AttachmentView } from '../attachments/store.ts';
+import type { PrismaClient } from '../database/generated/client.ts';
+import { photosOfFindings } from './photos.ts';
+import { asOf, lacksPhoto } from './shown.ts';
+import { checkStatuses, type CheckStatus } from './status.ts';
+import { checksOfSet, findingsOfOpening } from './store.ts';
+
+export interface LoadedList {
+  readonly statuses: readonly CheckStatus[];
+  readonly photosBy: Readonly<Record<string, readonly AttachmentView[]>>;
+  /** Checks that were looked at without the photo they ask for. */
+  readonly withoutPhoto: readonly string[];
+}
+
+/**
+ * A list with its findings and their photos, as the pages of the inspection show it.
+ *
+ * @param asOfClosing The moment a visit was closed and the plan it was opened under, since its page never changes after.
+ */
+export async function loadList(
+  prisma: PrismaClient,
+  actor: Actor,
+  openingId: string,
+  set: { readonly setId: string; readonly number: number },
+  asOfClosing?: { readonly until: Date; readonly planNumber: number },
+): Promise<LoadedList> {
+  const [checks, all] = await Promise.all([
+    checksOfSet(prisma, set.setId, asOfClosing?.planNumber),
+    findingsOfOpening(prisma, actor.projectId, openingId),
+  ]);
+  const findings = asOfClosing === undefined ? all : asOf(all, asOfClosing.until);
+  const statuses = checkStatuses(set.number, checks, findings);
+  const photosBy = await photosOfFindings(prisma, actor, findings);
+  const withoutPhoto = statuses
+    .filter((status) => lacksPhoto(status, photosBy))
+    .map(({ checkId }) => checkId);
+  return { statuses, photosBy, withoutPhoto };
+}
