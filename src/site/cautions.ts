@@ -43,7 +43,9 @@ export const cautions = {
 const shownAt: Readonly<Record<string, readonly Caution[]>> = {
   survey: [cautions.liveCircuits, cautions.dust],
   beam: [cautions.collapse, cautions.lifting],
-  shoring: [cautions.collapse],
+  shoring: [cautions.collapse, cautions.liveCircuits, cautions.dust],
+  footing: [cautions.tendons],
+  framing: [cautions.collapse, cautions.lifting],
   electrical: [cautions.liveCircuits],
 };
 

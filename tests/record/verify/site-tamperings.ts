@@ -127,6 +127,16 @@ export const siteTamperings: readonly SiteTampering[] = [
           SELECT project_id, visit_id, check_id, 'slipped-in', 'pass', '', by_id, now() FROM finding LIMIT 1`,
     sentence: stray,
   },
+  change('inspection_plan', "words = 'nothing'", all, 'what a plan changed', /words is not what event/),
+  change('inspection_plan', "content = '{}'", all, 'a plan of inspections', /content is not what event/),
+  change('hold_acceptance', "basis = 'none'", all, 'why a step was accepted', /basis is not what event/),
+  change(
+    'hold_acceptance',
+    `by_id = ${person}`,
+    all,
+    'who accepted a step',
+    /byId is not the person of event/,
+  ),
   change(
     'correction_answer',
     "note = 'left as it is'",

@@ -1,3 +1,5 @@
+import { acceptHoldPoint } from '../../../src/inspection/acceptance/service.ts';
+import { planInspections } from '../../../src/inspection/plan/service.ts';
 import { randomUUID } from 'node:crypto';
 import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
@@ -35,6 +37,15 @@ beforeAll(async () => {
     signedName: 'In Spector',
   });
   expect(closed.statusCode).toBe(303);
+  const { deps } = site.test;
+  await planInspections(deps, site.actor(site.contractor, 'contractor'), {
+    expectedNumber: 0,
+    change: { is: 'switch off', visit: 'cover', decidedBy: 'engineer' },
+  });
+  const basis = 'Seen on Tuesday';
+  const judge = site.actor(site.engineer, 'engineer');
+  const { openingId } = site;
+  await acceptHoldPoint(deps, judge, { openingId, setNumber: 1, step: 'cover the framing', basis });
   const finding = await site.test.deps.prisma.finding.findFirstOrThrow({ where: { result: 'correction' } });
   const answered = await contractor.upload(
     `${inProject}/findings/${finding.id}/answers`,
