@@ -44,7 +44,6 @@ beforeAll(async () => {
   });
   const basis = 'Seen on Tuesday';
   const judge = site.actor(site.engineer, 'engineer');
-  const { openingId } = site;
   await acceptHoldPoint(deps, judge, { openingId, setNumber: 1, step: 'cover the framing', basis });
   const finding = await site.test.deps.prisma.finding.findFirstOrThrow({ where: { result: 'correction' } });
   const answered = await contractor.upload(
