@@ -28,7 +28,7 @@ export async function startNotifying(
   deps: Deps,
   { databaseUrl, secret, log }: { databaseUrl: string; secret: string; log: Log },
 ): Promise<() => Promise<void>> {
-  const { config, prisma, clock } = deps;
+  const { config, prisma, clock, live } = deps;
   const { mail, publicUrl } = config;
   const carrier: Carrier =
     mail.smtpUrl === null
@@ -61,11 +61,15 @@ export async function startNotifying(
   const listening = listen({
     databaseUrl,
     channels: {
+      lintelbook_event: (payload) => {
+        live.heard(payload);
+      },
       lintelbook_outbox: () => {
         work.called();
       },
     },
     onConnected: () => {
+      live.readUp();
       work.called();
     },
     onLost: (error) => {

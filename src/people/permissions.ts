@@ -70,6 +70,7 @@ export const permissions = {
   'note.save': members('contractor', 'engineer', 'inspector'),
   'progress.read': members(...roles),
   'materials.read': members(...roles),
+  'live.read': members(...roles),
 } as const satisfies Record<string, Rule>;
 
 export type Action = keyof typeof permissions;

@@ -6,6 +6,7 @@ import Fastify, { LogController, type FastifyInstance } from 'fastify';
 import { multipartForms } from '../attachments/multipart.ts';
 import { attachmentRoutes } from '../attachments/routes.ts';
 import { accountRoutes } from '../people/accounts/routes.ts';
+import { openPageRoutes } from '../notify/live/routes.ts';
 import { mailChoiceRoutes } from '../notify/choice/routes.ts';
 import { inspectionRoutes } from '../inspection/routes.ts';
 import { offlineRoutes } from '../inspection/offline/routes.ts';
@@ -93,6 +94,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(offlineRoutes, deps);
   await app.register(planRoutes, deps);
   await app.register(siteRoutes, deps);
+  await app.register(openPageRoutes, deps);
   await app.register(mailChoiceRoutes, { ...deps, secret: cookieSecret });
 
   return app;

@@ -3,6 +3,7 @@ import type { PrismaClient } from '../database/generated/client.ts';
 import { createSessions } from '../people/sessions/sessions.ts';
 import { allForms, allKinds } from '../record/kinds/all.ts';
 import { checksOnIssue } from '../inspection/checks/listener.ts';
+import { createHub } from '../notify/live/hub.ts';
 import { newsOnEvent } from '../notify/outbox/listener.ts';
 import type { Config } from './config.ts';
 import type { Deps } from './deps.ts';
@@ -17,6 +18,7 @@ export function compose(config: Config, prisma: PrismaClient): Deps {
     clock: () => new Date(),
     kinds: allKinds,
     forms: allForms,
+    live: createHub(prisma),
     listeners: [checksOnIssue, newsOnEvent],
   };
 }

@@ -1,4 +1,5 @@
 import type { BlobStore } from '../attachments/storage/blob-store.ts';
+import type { Hub } from '../notify/live/hub.ts';
 import type { Sessions } from '../people/sessions/sessions.ts';
 import type { KindForms } from '../record/kinds/form.ts';
 import type { RecordDeps } from '../record/use-case.ts';
@@ -10,4 +11,6 @@ export interface Deps extends RecordDeps {
   readonly sessions: Sessions;
   readonly blobs: BlobStore;
   readonly forms: KindForms;
+  /** The open pages of this process. */
+  readonly live: Hub;
 }

@@ -2,6 +2,7 @@
 import { showWhatIsAsked } from './asked.js';
 import { keepOnServer } from './autosave.js';
 import { keepDraft, dropDrafts, settleSentDrafts } from './drafts.js';
+import { tellChanges } from './changes.js';
 import { recomputeAsTyped } from './live-result.js';
 import { readBackLengths } from './length-reading.js';
 import { placeNotes } from './sheet-notes.js';
@@ -21,6 +22,7 @@ for (const form of document.forms) {
   if (form.getAttribute('action') === '/sign-out') form.addEventListener('submit', dropDrafts);
 }
 readBackLengths();
+tellChanges();
 placeNotes();
 document.querySelector('[data-error-summary]')?.focus();
 

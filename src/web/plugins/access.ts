@@ -23,6 +23,8 @@ declare module 'fastify' {
 export interface Member {
   readonly actor: Actor;
   readonly project: { readonly id: string; readonly name: string; readonly role: Role };
+  /** The last line of the project's log before anything for this page was read; null where it is no page. */
+  readonly seen: number | null;
 }
 
 /** Thrown where a page needs a person and nobody is signed in; the error plugin leads to sign-in. */
@@ -84,8 +86,17 @@ export const access = fp<{ prisma: PrismaClient }>(
       }
       if (rule.who === 'signed in') return;
       const { projectId } = request.params as { projectId?: string };
-      request.member = await findMember(prisma, request.person.personId, request.person.name, projectId);
-      if (request.member === null) throw new NotFound();
+      const member = await findMember(prisma, request.person.personId, request.person.name, projectId);
+      if (member === null) throw new NotFound();
+      request.member = member;
+      if (request.method === 'GET' && (request.headers.accept ?? '').includes('text/html')) {
+        const last = await prisma.event.findFirst({
+          where: { projectId: member.project.id },
+          orderBy: { seq: 'desc' },
+          select: { seq: true },
+        });
+        request.member = { ...member, seen: last?.seq ?? 0 };
+      }
       if (!roleMay(request.member.actor.role, action)) {
         request.log.warn({ action, role: request.member.actor.role }, 'refused by the permission table');
         throw new NotAllowed('Your role in this project does not include that.');
@@ -108,7 +119,11 @@ async function findMember(
   });
   if (membership === null) return null;
   const { role, project } = membership;
-  return { actor: { personId, name, role, projectId }, project: { id: projectId, name: project.name, role } };
+  return {
+    actor: { personId, name, role, projectId },
+    project: { id: projectId, name: project.name, role },
+    seen: null,
+  };
 }
 
 /** The acting member of a project route; the access hook has put it there. */

@@ -58,6 +58,7 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
         project: request.member?.project ?? null,
         projectNav: request.member === null ? [] : projectNav(request.member),
         role: request.member?.actor.role ?? null,
+        liveAfter: request.member?.seen ?? null,
         csrfToken: this.generateCsrf({ userInfo: formOwner(request) }),
         formOwner: request.person === null ? '' : formOwnerToken(cookieSecret, request.person.personId),
         keptShown: this.keptShown,
