@@ -1,4 +1,5 @@
 import type { Actor } from '../actor.ts';
+import { isUniqueViolation } from '../database/retry.ts';
 import { hashPassword } from '../people/accounts/passwords.ts';
 import { acceptInvitation, invite } from '../people/invitations/service.ts';
 import { createItem } from '../record/items/create.ts';
@@ -9,6 +10,18 @@ import type { RecordDeps } from '../record/use-case.ts';
 import { demoBeam, demoCriteria, demoFootings, demoRows, demoSupports, demoSurvey } from './cinder-ferry.ts';
 import { demoPassword, demoSignIns } from './people.ts';
 
+async function addPerson(
+  prisma: RecordDeps['prisma'],
+  data: { readonly name: string; readonly email: string; readonly passwordHash: string },
+): Promise<string | null> {
+  try {
+    return (await prisma.person.create({ data, select: { id: true } })).id;
+  } catch (error) {
+    if (isUniqueViolation(error)) return null;
+    throw error;
+  }
+}
+
 /** Loads the demo once; an installation that has its people has it. Everything goes through the use cases. */
 export async function loadDemo(deps: RecordDeps): Promise<void> {
   const { prisma } = deps;
@@ -17,7 +30,9 @@ export async function loadDemo(deps: RecordDeps): Promise<void> {
   const passwordHash = await hashPassword(demoPassword);
   const people = new Map<string, { personId: string; name: string }>();
   for (const { role, name, email } of demoSignIns) {
-    const { id } = await prisma.person.create({ data: { name, email, passwordHash }, select: { id: true } });
+    const id = await addPerson(prisma, { name, email, passwordHash });
+    // Another process that started at the same moment is loading it.
+    if (id === null) return;
     people.set(role, { personId: id, name });
   }
   const contractor = people.get('contractor');

@@ -229,7 +229,7 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     error: Invalid,
   ) {
     const form = {
-      values: { [`note.${findingId}`]: fields.note ?? '' },
+      values: { [`note.${findingId}`]: noteOf(fields, findingId) },
       errors: { [`note.${findingId}`]: error.fields.note ?? error.message },
     };
     const visitId = /\/visits\/([0-9a-f-]{36})$/.exec(fields.back ?? '')?.[1];
@@ -338,7 +338,7 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
       try {
         for (const file of files) await file.received.commit();
         const findingId = idOr404(request.params.findingId);
-        await answerCorrection(deps, actor, { findingId, note: fields.note ?? '', files });
+        await answerCorrection(deps, actor, { findingId, note: noteOf(fields, findingId), files });
         reply.flash('The inspector sees that it is done.');
         return await reply.redirect(backTo(actor.projectId, fields.back), 303);
       } catch (error) {
@@ -349,4 +349,9 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
       }
     },
   );
+}
+
+/** Pages with several corrections name each box by its finding. */
+function noteOf(fields: Readonly<Record<string, string>>, findingId: string): string {
+  return fields[`note.${findingId}`] ?? fields.note ?? '';
 }

@@ -23,6 +23,7 @@ export const permissions = {
   'account.signIn': anyone,
   'account.signOut': signedIn,
   'account.manage': signedIn,
+  'account.recover': anyone,
   'mail.stop': anyone,
   'invitation.read': anyone,
   'invitation.accept': signedIn,

@@ -5,6 +5,7 @@ import { judgeFlat, type FormState } from '../web/forms/judge.ts';
 import { typedFrom } from '../web/forms/read.ts';
 import { actorOf } from '../web/plugins/access.ts';
 import { acceptInvitation, invite, readInvitation, withdrawInvitation } from './invitations/service.ts';
+import { emailSchema } from './accounts/schemas.ts';
 import { removeMember } from './memberships/service.ts';
 import { roleMay } from './permissions.ts';
 import { roles } from './roles.ts';
@@ -12,6 +13,7 @@ import { roles } from './roles.ts';
 const invitationSchema = z.object({
   role: z.enum(roles, 'Choose what this person will be in the project.'),
   label: z.string().trim().min(1, 'Write for whom the link is.').max(80, 'Use at most 80 characters.'),
+  email: z.union([z.literal('').transform(() => undefined), emailSchema]).optional(),
 });
 
 const idSchema = z.uuid();
@@ -71,10 +73,19 @@ export async function peopleRoutes(app: FastifyInstance, deps: Deps): Promise<vo
         reply.status(422);
         return show(judged.form);
       }
-      const { token, expiresAt } = await invite(deps, actor, judged.content);
+      const { role, label, email } = judged.content;
+      const { token, expiresAt } = await invite(deps, actor, {
+        role,
+        label,
+        ...(email === undefined ? {} : { email }),
+      });
+      if (email !== undefined) {
+        reply.flash(`A letter with a one-time link is on its way to ${email}.`);
+        return reply.redirect(`/projects/${actor.projectId}/people`, 303);
+      }
       // Shown once, on this page alone: only its hash is kept.
       const url = `${deps.config.publicUrl}/invitations/${token}`;
-      return show({ values: {}, errors: {} }, { url, role: judged.content.role, expiresAt });
+      return show({ values: {}, errors: {} }, { url, role, expiresAt });
     },
   );
 

@@ -13,6 +13,7 @@ import { offlineRoutes } from '../inspection/offline/routes.ts';
 import { planRoutes } from '../inspection/plan/routes.ts';
 import { siteRoutes } from '../site/routes.ts';
 import { peopleRoutes } from '../people/routes.ts';
+import { resetRoutes } from '../people/resets/routes.ts';
 import { itemFormRoutes } from '../record/items/form-routes.ts';
 import { calculationSheetRoutes } from '../report/calculation-sheet/routes.ts';
 import { liveRoutes } from '../record/items/live-routes.ts';
@@ -74,6 +75,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
 
   await app.register(publicRoutes, deps);
   await app.register(accountRoutes, deps);
+  await app.register(resetRoutes, deps);
   await app.register(peopleRoutes, deps);
   await app.register(worklistRoutes, deps);
   await app.register(projectRoutes, deps);

@@ -99,6 +99,7 @@ describe('gathering', () => {
     expect(letter!.news).toHaveLength(3);
     const words = await lettersOf({
       prisma: database.prisma,
+      clock: () => new Date(),
       config: { publicUrl: testPublicUrl },
       secret: testSecret,
     })(letter!);

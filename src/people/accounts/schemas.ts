@@ -1,6 +1,6 @@
 import { z } from 'zod';
 
-const email = z
+export const emailSchema = z
   .string()
   .trim()
   .toLowerCase()
@@ -8,7 +8,7 @@ const email = z
   .pipe(z.email('Enter an e-mail address, like name@example.org.'));
 
 /** NIST SP 800-63B: length over rules of composition; no truncation. */
-const newPassword = z
+export const newPasswordSchema = z
   .string()
   .min(12, 'Use at least 12 characters; a few words in a row are fine.')
   .max(200, 'Use at most 200 characters.');
@@ -19,16 +19,16 @@ const personName = z
   .min(1, 'Enter the name that the record should carry.')
   .max(80, 'Use at most 80 characters.');
 
-export const signUpSchema = z.object({ name: personName, email, password: newPassword });
+export const signUpSchema = z.object({ name: personName, email: emailSchema, password: newPasswordSchema });
 
 export const signInSchema = z.object({
-  email,
+  email: emailSchema,
   password: z.string().min(1, 'Enter your password.').max(200, 'Use at most 200 characters.'),
 });
 
 export const changePasswordSchema = z.object({
   current: z.string().min(1, 'Enter your present password.').max(200, 'Use at most 200 characters.'),
-  password: newPassword,
+  password: newPasswordSchema,
 });
 
 export type SignUp = z.infer<typeof signUpSchema>;

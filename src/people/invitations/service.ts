@@ -13,11 +13,19 @@ function hashToken(token: string): string {
   return createHash('sha256').update(token).digest('hex');
 }
 
-/** Makes a one-time link. The token is handed out once and kept only as a hash. */
+/**
+ * Makes a one-time link. The token is handed out once and kept only as a hash. Where a letter takes it, the letter gets
+ * a token of its own, made when it is sent (`tokenForInvitation`), and the one from here is then good for nothing.
+ */
 export async function invite(
   deps: RecordDeps,
   actor: Actor,
-  input: { readonly role: Role; readonly label: string },
+  input: {
+    readonly role: Role;
+    readonly label: string;
+    /** Where a letter with the link goes; without it the link is handed out here. */
+    readonly email?: string;
+  },
 ): Promise<{ token: string; expiresAt: Date }> {
   const token = randomBytes(24).toString('base64url');
   return useCase(deps, actor, 'people.invite', async ({ tx, at, append }) => {
@@ -35,6 +43,12 @@ export async function invite(
       },
       select: { id: true },
     });
+    if (input.email !== undefined) {
+      const key = `invitation ${id}`;
+      await tx.letter.create({
+        data: { key, kind: 'invitation', subjectId: id, toAddress: input.email, createdAt: at },
+      });
+    }
     await append('invitation.made', { invitationId: id, role, label });
     return { token, expiresAt };
   });
@@ -53,6 +67,31 @@ export async function withdrawInvitation(
     if (count === 0) throw new Refused('That invitation was used or withdrawn already.');
     await append('invitation.withdrawn', { invitationId: input.invitationId });
   });
+}
+
+/** The link's token for the letter that is about to be sent; null where the invitation is over. */
+export async function tokenForInvitation(
+  { prisma, clock }: Pick<RecordDeps, 'prisma' | 'clock'>,
+  invitationId: string,
+): Promise<(Omit<OpenInvitation, 'projectId'> & { token: string; expiresAt: Date }) | null> {
+  const token = randomBytes(24).toString('base64url');
+  const { count } = await prisma.invitation.updateMany({
+    where: { id: invitationId, usedAt: null, withdrawnAt: null, expiresAt: { gt: clock() } },
+    data: { tokenHash: hashToken(token) },
+  });
+  if (count === 0) return null;
+  const row = await prisma.invitation.findUniqueOrThrow({
+    where: { id: invitationId },
+    include: { project: { select: { name: true } }, createdBy: { select: { name: true } } },
+  });
+  return {
+    invitationId,
+    token,
+    expiresAt: row.expiresAt,
+    role: row.role,
+    projectName: row.project.name,
+    invitedBy: row.createdBy.name,
+  };
 }
 
 export interface OpenInvitation {

@@ -24,7 +24,12 @@ export function sendDeps(
       from: { name: 'Lintelbook', address: 'record@example.test' },
       publicUrl: testPublicUrl,
     },
-    write: lettersOf({ prisma, config: { publicUrl: testPublicUrl }, secret: testSecret }),
+    write: lettersOf({
+      prisma,
+      clock: () => new Date(),
+      config: { publicUrl: testPublicUrl },
+      secret: testSecret,
+    }),
     leaseMs: 60_000,
     attempts: 3,
     ...extra,
