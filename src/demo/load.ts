@@ -1,5 +1,6 @@
 import type { Actor } from '../actor.ts';
 import { isUniqueViolation } from '../database/retry.ts';
+import { serviceTitle } from '../engineering/services/index.ts';
 import { hashPassword } from '../people/accounts/passwords.ts';
 import { acceptInvitation, invite } from '../people/invitations/service.ts';
 import { createItem } from '../record/items/create.ts';
@@ -8,6 +9,7 @@ import { createProject } from '../record/projects/service.ts';
 import { submitVersions } from '../record/submissions/service.ts';
 import type { RecordDeps } from '../record/use-case.ts';
 import { demoBeam, demoCriteria, demoFootings, demoRows, demoSupports, demoSurvey } from './cinder-ferry.ts';
+import { demoServices } from './cinder-ferry-services.ts';
 import { demoPassword, demoSignIns } from './people.ts';
 
 async function addPerson(
@@ -60,6 +62,12 @@ export async function loadDemo(deps: RecordDeps): Promise<void> {
   const { openingId } = await createOpening(deps, actor, { name: 'Den to box room' });
   const items = [
     { kind: 'survey', key: 'survey', title: 'Survey', content: demoSurvey },
+    ...demoServices.map((content, index) => ({
+      kind: 'service' as const,
+      key: `S${index + 1}`,
+      title: serviceTitle(content),
+      content,
+    })),
     { kind: 'beam', key: 'beam', title: 'Beam', content: demoBeam },
     ...demoSupports.map((content) => ({
       kind: 'support' as const,

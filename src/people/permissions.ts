@@ -65,6 +65,9 @@ export const permissions = {
   'inspections.plan': members('contractor', 'engineer'),
   'hold.accept': members('engineer'),
 
+  'service.read': members('contractor', 'engineer', 'inspector'),
+  'service.log': members('contractor'),
+
   'attachment.add': members('contractor', 'engineer', 'inspector'),
   'attachment.read': members(...roles),
   'attachment.share': members('contractor'),

@@ -47,6 +47,7 @@ const shownAt: Readonly<Record<string, readonly Caution[]>> = {
   footing: [cautions.tendons],
   framing: [cautions.collapse, cautions.lifting],
   electrical: [cautions.liveCircuits],
+  services: [cautions.liveCircuits],
 };
 
 /** The cautions of a step; none for a step that has none. */

@@ -10,9 +10,11 @@ import { checksOfSet, findingsOfOpening, visitsOfOpening } from '../inspection/s
 import type { Deps } from '../web/deps.ts';
 import { actorOf } from '../web/plugins/access.ts';
 import { progressStages } from './progress.ts';
+import { serviceRoutes } from './services/routes.ts';
 
 export async function siteRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   const { prisma } = deps;
+  await app.register(serviceRoutes, deps);
 
   app.get<{ Params: { openingId: string } }>(
     '/projects/:projectId/openings/:openingId/progress',

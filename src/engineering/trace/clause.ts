@@ -13,6 +13,7 @@ export type StandardName =
   | 'ACI 318'
   | 'AISC 360'
   | 'OSHA'
+  | 'NEC'
   | 'AWC TR12'
   | 'Mechanics'
   | 'Practice'

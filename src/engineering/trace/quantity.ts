@@ -26,6 +26,7 @@ export type Unit =
   | 'rad'
   | 'deg'
   | 'mph'
+  | 'A'
   | 'each';
 
 /** A number and the unit it is in. Never rounded; rounding happens where it is shown. */

@@ -9,8 +9,9 @@ import { hangerChecks } from './hanger-checks.ts';
 import { shoringChecks } from './shoring-checks.ts';
 import { footingChecks, supportChecks } from './support-checks.ts';
 import { wallChecks } from './wall-checks.ts';
+import { wallServiceChecks } from './wall-service-checks.ts';
 
-/** An approved version, as far as its checks need it. */
+/** An approved version of the set, or a service frozen in it, as far as its checks need it. */
 export interface ApprovedContent {
   readonly itemId: string;
   readonly versionId: string;
@@ -124,6 +125,8 @@ function rulesFor({ kind, content, title }: ApprovedContent, named: Named): Chec
       return drawingChecks(content);
     case 'hanger':
       return hangerChecks(content);
+    case 'service':
+      return wallServiceChecks(content);
     case 'criteria':
     case 'survey':
       return [];

@@ -1,3 +1,4 @@
+import type { ServiceWord } from '../../database/generated/client.ts';
 import type { Role } from '../../people/roles.ts';
 import type { ItemKind } from '../kinds/definition.ts';
 import type { MarkWord } from '../items/state.ts';
@@ -142,6 +143,15 @@ export interface EventPayloads {
     readonly covers: string;
   };
   'correction.answered': { readonly answerId: string; readonly findingId: string; readonly note: string };
+  'service.acted': {
+    readonly actId: string;
+    readonly itemId: string;
+    readonly versionId: string;
+    readonly number: number;
+    readonly word: ServiceWord;
+    readonly who: string;
+    readonly note: string;
+  };
   'question.asked': QuestionSaid;
   'question.answered': QuestionSaid;
   'question.closed': QuestionSaid;

@@ -6,6 +6,13 @@ const count = (number: number, one: string, many: string) =>
   number === 1 ? `1 ${one}` : `${number} ${many}`;
 const because = (reason: string) => (reason === '' ? '' : `: “${reason}”`);
 
+const serviceWords = {
+  made_safe: 'a service was proved dead or shut off',
+  live_again: 'a service was made live again',
+  carried_out: 'what becomes of a service was carried out',
+  checked: 'a service was checked after the work',
+} as const;
+
 /** Each event as a line of the log, in plain words. A type without words does not compile. */
 const words: Words = {
   'project.created': ({ name }) => `made the project “${name}”`,
@@ -48,6 +55,7 @@ const words: Words = {
   'inspections.planned': ({ number, words }) => `changed the inspections (plan ${number}): ${words}`,
   'hold.accepted': ({ step, basis }) => `accepted in place of an inspection: ${step}${because(basis)}`,
   'correction.answered': ({ note }) => `answered a correction: “${note}”`,
+  'service.acted': ({ word, who, note }) => `${serviceWords[word]} by ${who}${because(note)}`,
   'question.asked': ({ text }) => `asked: “${text}”`,
   'question.answered': ({ text }) => `answered: “${text}”`,
   'question.closed': ({ text }) => `closed a question${because(text)}`,

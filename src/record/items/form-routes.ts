@@ -37,6 +37,7 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
     openingId,
     live: isLive(kind),
     isNew: true,
+    titleOptional: deps.forms.get(kind)?.titleFrom !== undefined,
   });
   const editData = (item: { itemId: string; kind: ItemKind; title: string; openingId: string | null }) => ({
     item,
@@ -95,7 +96,7 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
     async (request, reply) => {
       const actor = actorOf(request);
       const typed = typedFrom(request.body);
-      const { kind } = formFor(deps, typed._kind ?? '');
+      const { kind, titleFrom, list } = formFor(deps, typed._kind ?? '');
       const openingId = await openingFor(deps, actor, kind, typed._opening);
       const spec = await specFor(deps, actor, { kind, openingId });
       const data = newItemData(kind, openingId);
@@ -106,8 +107,9 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
       }
       const judged = judgeItemForm(deps, kind, spec, typed);
       if (!judged.ok) return page(reply.status(422), spec, judged.form, data);
-      const { _key: key = '', _title: title = '', _reason: reason = '' } = typed;
+      const { _key: key = '', _title: typedTitle = '', _reason: reason = '' } = typed;
       const { content } = judged;
+      const title = typedTitle.trim() === '' ? (titleFrom?.(content) ?? '') : typedTitle;
       try {
         if (press.do === 'preview') {
           const item = { itemId: null, openingId, kind, key, title };
@@ -118,7 +120,9 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
         }
         const { item } = await createItem(deps, actor, { openingId, kind, key, title, content, reason });
         reply.flash(`${item.title} is kept as version 1.`);
-        return await reply.redirect(`/projects/${actor.projectId}/items/${item.itemId}`, 303);
+        const place =
+          list === undefined || openingId === null ? `items/${item.itemId}` : `openings/${openingId}/${list}`;
+        return await reply.redirect(`/projects/${actor.projectId}/${place}`, 303);
       } catch (error) {
         return page(reply.status(422), spec, { values: typed, errors: fieldErrors(error) }, data);
       }

@@ -13,6 +13,8 @@ import type { KindForms } from './form.ts';
 import { hangerForm } from './hanger/form.ts';
 import { hangerKind } from './hanger/kind.ts';
 import { kindRegistry, type KindRegistry } from './registry.ts';
+import { serviceForm } from './service/form.ts';
+import { serviceKind } from './service/kind.ts';
 import { shoringForm } from './shoring/form.ts';
 import { shoringKind } from './shoring/kind.ts';
 import { supportForm } from './support/form.ts';
@@ -26,6 +28,7 @@ export const ENGINE_VERSION = '1.0.0';
 export const allKinds: KindRegistry = kindRegistry(ENGINE_VERSION, [
   criteriaKind,
   surveyKind,
+  serviceKind,
   beamKind,
   supportKind,
   footingKind,
@@ -39,6 +42,7 @@ export const allForms: KindForms = new Map(
   [
     criteriaForm,
     surveyForm,
+    serviceForm,
     beamForm,
     supportForm,
     footingForm,

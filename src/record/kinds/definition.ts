@@ -5,6 +5,7 @@ import type { Calculation, OutputValue } from '../calculation.ts';
 export const itemKinds = [
   'criteria',
   'survey',
+  'service',
   'beam',
   'support',
   'footing',
@@ -50,7 +51,7 @@ export interface RestsOn {
 export interface ItemKindDefinition<Content> {
   readonly kind: ItemKind;
   readonly title: string;
-  /** False for the bases, criteria and survey: they are versioned and never marked. */
+  /** False for the bases, criteria, survey and services: they are versioned and never marked. */
   readonly reviewable: boolean;
   /** The kinds that `restsOn` and `calculate` look at; nothing else is in the context. */
   readonly restsOnKinds: readonly ItemKind[];

@@ -9,6 +9,10 @@ export interface KindForm {
   readonly start: (grounds: ReadonlyMap<ItemKind, unknown>, key: string) => Typed;
   /** Mark and title of a new item, given those that are there. */
   readonly name: (keysThere: readonly string[]) => { readonly key: string; readonly title: string };
+  /** A title from the content, where the title box may stay blank. */
+  readonly titleFrom?: (content: unknown) => string;
+  /** The page below the opening that lists the kind: a new item leads back to it, to the next one. */
+  readonly list?: string;
 }
 
 export type KindForms = ReadonlyMap<ItemKind, KindForm>;

@@ -181,6 +181,13 @@ export const recordedTables: readonly RecordedTable[] = [
     strays: true,
     compared: { load: (tx, ids) => tx.sheetNote.findMany(where(ids)), by: 'byId', at: 'at' },
   },
+  {
+    table: 'service_act',
+    types: ['service.acted'],
+    idField: 'actId',
+    strays: true,
+    compared: { load: (tx, ids) => tx.serviceAct.findMany(where(ids)), by: 'byId', at: 'at' },
+  },
 ];
 
 /** Tables whose rows are checked with the row that they belong to. */

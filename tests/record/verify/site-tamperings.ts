@@ -30,6 +30,16 @@ const all = 'true';
 const person = "(SELECT id FROM person WHERE name = 'Ow Ner')";
 
 export const siteTamperings: readonly SiteTampering[] = [
+  change('service_act', "word = 'checked'", all, 'what was done with a circuit', /word is not what event/),
+  change('service_act', "who = 'nobody'", all, 'who did it', /who is not what event/),
+  change('service_act', `by_id = ${person}`, all, 'who logged it', /byId is not the person/),
+  {
+    what: 'an act slipped in past the program',
+    table: 'service_act',
+    sql: `INSERT INTO service_act (project_id, item_id, version_id, number, word, who, note, by_id)
+          SELECT project_id, item_id, version_id, 77, 'checked', who, '', by_id FROM service_act LIMIT 1`,
+    sentence: stray,
+  },
   change('visit', "kind = 'cover'", "kind = 'framing'", 'the kind of a visit', /kind is not what event/),
   change('visit', `opened_by_id = ${person}`, all, 'who opened a visit', /openedById is not the person/),
   change(

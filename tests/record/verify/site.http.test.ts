@@ -3,8 +3,11 @@ import { planInspections } from '../../../src/inspection/plan/service.ts';
 import { randomUUID } from 'node:crypto';
 import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { demoServices } from '../../../src/demo/cinder-ferry-services.ts';
+import { createItem } from '../../../src/record/items/create.ts';
 import { checkedWithin, recordedTables } from '../../../src/record/verify/tables.ts';
 import { verifyProject } from '../../../src/record/verify/verify.ts';
+import { logServiceAct } from '../../../src/site/services/service.ts';
 import { drawingPdf } from '../../attachments/support/drawings.ts';
 import { answers, found, phone } from '../../inspection/offline/phone.ts';
 import { buildSite, type Site } from '../../inspection/support/site.ts';
@@ -18,6 +21,21 @@ let owner: pg.Client;
 
 beforeAll(async () => {
   site = await buildSite();
+  const builder = site.actor(site.contractor, 'contractor');
+  const service = await createItem(site.test.deps, builder, {
+    openingId: site.openingId,
+    kind: 'service',
+    key: 'S1',
+    title: 'Circuit 2',
+    content: demoServices[0],
+  });
+  await logServiceAct(site.test.deps, builder, {
+    itemId: service.item.itemId,
+    versionId: service.version!.versionId,
+    word: 'made_safe',
+    who: 'J. M., electrician',
+    note: '',
+  });
   await site.issue();
   const { inspector, contractor, inOpening, inProject, openingId } = site;
   const begun = await inspector.post(`${inOpening}/visits`, { kind: 'framing' });
