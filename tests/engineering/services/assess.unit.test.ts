@@ -11,7 +11,7 @@ import {
 } from '../../../src/engineering/services/index.ts';
 
 const circuit = demoServices.find((one) => one.what === 'circuit' && one.breaker === '20') as Circuit;
-const pipe = demoServices.find((one) => one.what === 'pipe') as Extract<Service, { what: 'pipe' }>;
+const pipe = demoServices.find((one) => one.what === 'pipe')!;
 const { editions } = demoCriteria;
 const hole: FramingCut = {
   through: 'joist',
@@ -75,7 +75,7 @@ describe('cautions of pipes, ducts and gas', () => {
     expect(cautions({ ...pipe, role: 'supply' })).toEqual(['water']);
     const duct = demoServices.find((one) => one.what === 'duct')!;
     expect(cautions(duct)).toEqual(['duct']);
-    expect(cautions({ ...duct, role: 'flue' } as Service)).toEqual(['flue']);
+    expect(cautions({ ...duct, role: 'flue' })).toEqual(['flue']);
     const { role: _role, ...rest } = pipe;
     expect(cautions({ ...rest, what: 'gas', shutOff: '' })).toEqual(['gas']);
   });

@@ -4,7 +4,7 @@ import type { Service } from '../../../src/engineering/services/index.ts';
 import { actProblem, serviceStanding, type ServiceActFact } from '../../../src/site/services/rules.ts';
 
 const freezer = demoServices.find((one) => one.feeds === 'freezer')!;
-const undecided: Service = { ...freezer, disposition: 'not decided' } as Service;
+const undecided: Service = { ...freezer, disposition: 'not decided' };
 const act = (word: ServiceActFact['word'], content = freezer, versionNumber = 1): ServiceActFact => ({
   word,
   who: 'J. M., electrician',
