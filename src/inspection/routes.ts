@@ -14,6 +14,7 @@ import type { Typed } from '../web/forms/spec.ts';
 import { actorOf } from '../web/plugins/access.ts';
 import { acceptHoldPoint } from './acceptance/service.ts';
 import { holdPoints } from './checks/check.ts';
+import { heldBesides, reasonsToHold } from './held-besides.ts';
 import { holdPointStates } from './hold-points.ts';
 import { loadList } from './load.ts';
 import { lateWaiting } from './offline/late.ts';
@@ -73,7 +74,12 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     if (set === null) return reply.page('inspection/no-set.njk', { opening, asked: asked.setNumber });
     const loaded = await loadList(prisma, actor, opening.id, set);
     const plan = await planOf(prisma, actor.projectId);
-    const held = holdPointStates(loaded.statuses);
+    const reasons = await reasonsToHold(prisma, deps.kinds, {
+      projectId: actor.projectId,
+      openingId: opening.id,
+      setId: set.setId,
+    });
+    const held = heldBesides(holdPointStates(loaded.statuses), reasons);
     return reply.page('inspection/checklist.njk', {
       ...loaded,
       opening,

@@ -5,6 +5,7 @@ import { allForms, allKinds } from '../record/kinds/all.ts';
 import { checksOnIssue } from '../inspection/checks/listener.ts';
 import { createHub } from '../notify/live/hub.ts';
 import { newsOnEvent } from '../notify/outbox/listener.ts';
+import { holdPointsClosedAgain } from '../inspection/closed-again.ts';
 import type { Config } from './config.ts';
 import type { Deps } from './deps.ts';
 
@@ -19,6 +20,6 @@ export function compose(config: Config, prisma: PrismaClient): Deps {
     kinds: allKinds,
     forms: allForms,
     live: createHub(prisma),
-    listeners: [checksOnIssue, newsOnEvent],
+    listeners: [checksOnIssue, holdPointsClosedAgain(allKinds), newsOnEvent],
   };
 }

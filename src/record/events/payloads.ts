@@ -142,6 +142,15 @@ export interface EventPayloads {
     /** Canonical JSON, as in the row. */
     readonly covers: string;
   };
+  /** A step that was released is held again. */
+  'hold_point.closed': {
+    readonly openingId: string;
+    readonly setId: string;
+    readonly step: string;
+    readonly itemIds: readonly string[];
+    /** What it waits for now, in words. */
+    readonly missing: readonly string[];
+  };
   'correction.answered': { readonly answerId: string; readonly findingId: string; readonly note: string };
   'service.acted': {
     readonly actId: string;

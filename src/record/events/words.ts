@@ -54,6 +54,7 @@ const words: Words = {
     `closed a visit as ${outcome.replaceAll('_', ' ')}${because(portion)}${because(summary)}`,
   'inspections.planned': ({ number, words }) => `changed the inspections (plan ${number}): ${words}`,
   'hold.accepted': ({ step, basis }) => `accepted in place of an inspection: ${step}${because(basis)}`,
+  'hold_point.closed': ({ step, missing }) => `“${step}” is held again: ${missing.join('; ')}`,
   'correction.answered': ({ note }) => `answered a correction: “${note}”`,
   'service.acted': ({ word, who, note }) => `${serviceWords[word]} by ${who}${because(note)}`,
   'question.asked': ({ text }) => `asked: “${text}”`,

@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
+import { reopenedSteps } from '../../inspection/reopened.ts';
 import type { Deps } from '../../web/deps.ts';
 import { actorOf, SignInNeeded } from '../../web/plugins/access.ts';
 import { searchItems } from '../items/list.ts';
@@ -13,13 +14,17 @@ const pageSchema = z.object({
   after: z.string().max(80),
 });
 
+/** Steps held again that the first page lists; the count says how many there are. */
+const REOPENED = 20;
+
 export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   /** Each person's first page: what waits for me, in every project, in every role. */
   app.get('/', { config: { access: 'home.read' } }, async (request, reply) => {
     const { person } = request;
     if (person === null) return reply.page('web/welcome.njk');
-    const [worklist, openings, memberships] = await Promise.all([
+    const [worklist, reopened, openings, memberships] = await Promise.all([
       readWorklist(deps, person),
+      reopenedSteps(deps.prisma, person.personId, REOPENED),
       readOpenings(deps, person),
       deps.prisma.membership.findMany({
         where: { personId: person.personId, revokedAt: null },
@@ -27,7 +32,7 @@ export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<
         orderBy: { createdAt: 'desc' },
       }),
     ]);
-    return reply.page('record/home.njk', { worklist, openings, memberships });
+    return reply.page('record/home.njk', { worklist, reopened, openings, memberships });
   });
 
   app.get('/waiting', { config: { access: 'account.manage' } }, async (request, reply) => {

@@ -8,6 +8,8 @@ import type { ItemState } from '../items/state.ts';
 export const stateSections = {
   contractor: {
     'sent back': ['returned', 'withdrawn'],
+    // Until a set holds it: the set then says what changed.
+    'changed by the engineer': ['revised'],
     'to submit': ['not submitted'],
     'to fill in': ['empty'],
   },

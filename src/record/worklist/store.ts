@@ -89,6 +89,7 @@ export async function sectionRows(
       JOIN mine ON mine.project_id = s.project_id
       JOIN wanted ON wanted.role = mine.role AND wanted.state = s.state
       LEFT JOIN opening ON opening.id = s.opening_id
+      WHERE s.state <> 'revised' OR NOT EXISTS (SELECT 1 FROM set_entry WHERE version_id = s.version_id)
     ), counted AS (
       SELECT waiting.*, count(*) OVER section_of ::int AS total, min(since) OVER section_of AS oldest
       FROM waiting WINDOW section_of AS (PARTITION BY role, section)

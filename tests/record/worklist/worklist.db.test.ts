@@ -89,6 +89,7 @@ describe('a work list', () => {
   test('of the contractor: what was sent back, what to submit, what to fill in', async () => {
     expect(await sectionsOf(scene.contractor.personId)).toEqual({
       'sent back': [ids.returned, ids.withdrawn],
+      'changed by the engineer': [ids.revised],
       'to submit': [ids.unsubmitted],
       'to fill in': [ids.empty],
     });
