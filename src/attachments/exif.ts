@@ -24,6 +24,17 @@ export function readCameraWords(exif: Buffer | undefined): CameraWords {
   }
 }
 
+/** Is there anything of a place in a photo's blocks? A block that can't be read is taken to have one. */
+export function namesPlace(exif: Buffer | undefined, xmp: Buffer | undefined): boolean {
+  if (xmp !== undefined && /GPS(Latitude|Longitude|Dest)/i.test(xmp.toString('latin1'))) return true;
+  if (exif === undefined) return false;
+  try {
+    return Object.keys(readExif(exif).GPSInfo ?? {}).some((name) => /Latitude|Longitude/.test(name));
+  } catch {
+    return true;
+  }
+}
+
 function degrees(
   parts: readonly number[] | undefined,
   side: string | undefined,

@@ -19,6 +19,14 @@ export type Sniffed =
 
 const TAKEN = 'Send a photo as JPEG, PNG or WebP, or a drawing as PDF or PNG.';
 
+/**
+ * The picture library's builds decode no HEVC, which HEIC is made of; a photo that could be neither checked nor shown is
+ * not kept. Phones that photograph in it also write JPEG.
+ */
+function cantRead(format: string): string {
+  return `This is a ${format} photo, which can’t be read here. Send it as JPEG: set the phone’s camera to its most compatible format, or choose JPEG when you share or export the photo.`;
+}
+
 /** Tells the type by the first bytes; the name and the sender's word are not asked. */
 export async function sniff(head: Buffer): Promise<Sniffed> {
   if (head.length === 0) return { ok: false, sentence: 'The file is empty.' };
@@ -27,12 +35,9 @@ export async function sniff(head: Buffer): Promise<Sniffed> {
   if (mime !== undefined && Object.hasOwn(acceptedTypes, mime)) {
     return { ok: true, mediaType: mime as AcceptedType };
   }
-  if (mime === 'image/heic' || mime === 'image/heif' || mime === 'image/avif') {
-    return {
-      ok: false,
-      sentence:
-        'This is a HEIC photo, which can’t be read here. Set the phone’s camera to “most compatible” (JPEG), or share the photo as JPEG.',
-    };
+  if (mime !== undefined && /^image\/(heic|heif)(-sequence)?$/.test(mime)) {
+    return { ok: false, sentence: cantRead('HEIC') };
   }
+  if (mime === 'image/avif') return { ok: false, sentence: cantRead('AVIF') };
   return { ok: false, sentence: `That kind of file can't be kept here. ${TAKEN}` };
 }

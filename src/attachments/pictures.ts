@@ -1,6 +1,6 @@
 import type { Readable } from 'node:stream';
 import sharp from 'sharp';
-import { readCameraWords, type CameraWords } from './exif.ts';
+import { namesPlace, readCameraWords, type CameraWords } from './exif.ts';
 
 /** A 100-megapixel photo is beyond any phone; a "picture" of more is an attack on memory. */
 const LARGEST_PIXELS = 100_000_000;
@@ -32,6 +32,19 @@ export async function inspectPicture(bytes: Readable): Promise<PictureFacts> {
     heightPx: turned ? metadata.width : metadata.height,
     ...readCameraWords(metadata.exif),
   };
+}
+
+/** Does the file itself say where the photo was taken? Reads no further than its head. */
+export async function carriesPlace(bytes: Readable): Promise<boolean> {
+  const image = sharp({ limitInputPixels: LARGEST_PIXELS });
+  bytes.on('error', (error) => image.destroy(error));
+  bytes.pipe(image);
+  try {
+    const { exif, xmp } = await image.metadata();
+    return namesPlace(exif, xmp);
+  } finally {
+    bytes.destroy();
+  }
 }
 
 export type PreviewWidth = 320 | 1280 | 2560;

@@ -6,6 +6,19 @@ export const plainLine = z
   .max(300, 'Use at most 300 characters.')
   .transform((text) => text.replaceAll('\0', '').trim());
 
+/**
+ * The same words in the letters of a keyboard: drawings set marks of feet and inches, dashes and joined letters that
+ * nobody types. For searching, on both sides.
+ */
+export function plainLetters(text: string): string {
+  return text
+    .normalize('NFKC')
+    .replace(/[\0\f]/g, ' ')
+    .replace(/[‘’ʼ′]/g, "'")
+    .replace(/[“”″]/g, '"')
+    .replace(/[‐-―−]/g, '-');
+}
+
 /** What a file was called: control characters and folders are dropped; what is left is only ever shown. */
 export function shownName(filename: string): string {
   const base = filename.split(/[/\\]/).at(-1) ?? '';

@@ -12,9 +12,10 @@ import { resumableRoutes } from './resumable/routes.ts';
 import { addAttachments, shareAttachment } from './service.ts';
 import { attachmentServingRoutes } from './serving-routes.ts';
 import { sheetRoutes } from './sheet-routes.ts';
+import { formSubjects, withChosenSubject } from './subjects.ts';
 
 const uploadSchema = z.object({
-  subject: z.enum(['project', 'opening', 'item', 'version', 'question']),
+  subject: z.enum(formSubjects),
   subjectId: z.uuid(),
   caption: plainLine.default(''),
   back: z.string().default(''),
@@ -31,7 +32,7 @@ export async function attachmentRoutes(app: FastifyInstance, deps: Deps): Promis
       const actor = actorOf(request);
       const { fields, files } = await readUpload(app, request, reply, blobs, config.uploadLimitBytes);
       try {
-        const parsed = uploadSchema.safeParse(fields);
+        const parsed = uploadSchema.safeParse(withChosenSubject(fields));
         if (!parsed.success) {
           const caption = parsed.error.issues.find((issue) => issue.path[0] === 'caption');
           throw caption === undefined ? new NotFound() : new Invalid({ caption: caption.message });

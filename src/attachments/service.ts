@@ -2,11 +2,11 @@ import { randomUUID } from 'node:crypto';
 import type { Actor } from '../actor.ts';
 import type { AttachmentSubject } from '../database/generated/client.ts';
 import { NotFound } from '../problems.ts';
-import type { Transaction } from '../record/events/append.ts';
-import { sha256Hex } from '../record/canonical.ts';
-import { attachmentDetailsHash } from '../record/hash.ts';
+import { attachmentDetailsHash, drawingWordsHash } from '../record/hash.ts';
 import { useCase, type RecordDeps, type UseCase } from '../record/use-case.ts';
 import type { UploadedFile } from './multipart.ts';
+import { plainLetters } from './plain-words.ts';
+import { subjects } from './subjects.ts';
 
 export interface AttachTo {
   readonly subject: AttachmentSubject;
@@ -45,7 +45,9 @@ export async function addAttachments(
 export async function recordAttachments(use: UseCase, input: AttachInput): Promise<AddedAttachment[]> {
   const { tx, actor, at } = use;
   const { subject, subjectId } = input.to;
-  if (!(await subjectIsHere(tx, actor.projectId, input.to))) throw new NotFound('What this belongs to');
+  if (!(await subjects[subject].isHere(tx, actor.projectId, subjectId))) {
+    throw new NotFound('What this belongs to');
+  }
   const added: AddedAttachment[] = [];
   for (const { received, mediaType, picture, drawing, originalName } of input.files) {
     const attachmentId = randomUUID();
@@ -67,8 +69,10 @@ export async function recordAttachments(use: UseCase, input: AttachInput): Promi
       data: { ...row, uploadedById: actor.personId, uploadedAt: at },
       select: { id: true },
     });
-    const text = drawing === null || drawing.text.trim() === '' ? null : drawing.text;
-    if (text !== null) await tx.attachmentText.create({ data: { attachmentId, projectId, text } });
+    const words = (drawing?.pages ?? []).flatMap((text, index) =>
+      text.trim() === '' ? [] : [{ attachmentId, projectId, page: index + 1, text: plainLetters(text) }],
+    );
+    if (words.length > 0) await tx.drawingPage.createMany({ data: words });
     await tx.attachmentLink.create({ data: { attachmentId, projectId, subject, subjectId } });
     await use.append('attachment.added', {
       attachmentId,
@@ -78,37 +82,11 @@ export async function recordAttachments(use: UseCase, input: AttachInput): Promi
       subject,
       subjectId,
       detailsHash: attachmentDetailsHash(details),
-      textHash: text === null ? '' : sha256Hex(text),
+      textHash: drawingWordsHash(words),
     });
     added.push({ attachmentId, sha256 });
   }
   return added;
-}
-
-async function subjectIsHere(
-  tx: Transaction,
-  projectId: string,
-  { subject, subjectId: id }: AttachTo,
-): Promise<boolean> {
-  const where = { where: { id, projectId }, select: { id: true } } as const;
-  switch (subject) {
-    case 'project':
-      return id === projectId;
-    case 'opening':
-      return (await tx.opening.findFirst(where)) !== null;
-    case 'item':
-      return (await tx.item.findFirst(where)) !== null;
-    case 'version':
-      return (await tx.version.findFirst(where)) !== null;
-    case 'finding':
-      return (await tx.finding.findFirst(where)) !== null;
-    case 'correction_answer':
-      return (await tx.correctionAnswer.findFirst(where)) !== null;
-    case 'question':
-      return (await tx.question.findFirst(where)) !== null;
-    case 'phone_finding':
-      return (await tx.phoneFinding.findFirst(where)) !== null;
-  }
 }
 
 /** Shows a photo or drawing to the owner, or takes it back from the owner's page. */

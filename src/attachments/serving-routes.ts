@@ -10,6 +10,7 @@ import { createIntegrityGuard } from './integrity.ts';
 import { acceptedTypes, isPicture, type AcceptedType } from './media-types.ts';
 import type { Drawn } from './notes/overlay.ts';
 import { notesOf } from './notes/store.ts';
+import { mayHaveOriginal } from './originals.ts';
 import { PdfUnreadable } from './pdf/reader.ts';
 import type { PreviewWidth } from './pictures.ts';
 import { createPreviews } from './previews.ts';
@@ -40,8 +41,8 @@ export async function attachmentServingRoutes(app: FastifyInstance, deps: Deps):
     async (request, reply) => {
       const actor = actorOf(request);
       const row = await findAttachment(prisma, actor, request.params.attachmentId);
-      // What the camera wrote into a photo (where it was taken, with what) is not the owner's to get.
-      if (actor.role === 'owner' && isPicture(row.mediaType)) {
+      if (isPicture(row.mediaType)) await guard.check(row.sha256, { lately: true });
+      if (!(await mayHaveOriginal(actor, row, blobs))) {
         return sendPicture(request, reply, row, {
           width: 2560,
           page: 1,

@@ -13,6 +13,7 @@ import { isPicture } from './media-types.ts';
 import { noteSchema } from './notes/note.ts';
 import { saveNote } from './notes/service.ts';
 import { notesOf } from './notes/store.ts';
+import { maySeeCaptureTime, maySeePosition } from './originals.ts';
 import { supersededBy } from './superseded.ts';
 
 interface SheetPath {
@@ -55,16 +56,16 @@ export async function sheetRoutes(app: FastifyInstance, deps: Deps): Promise<voi
       (edited === undefined
         ? { values: { shape: 'pin' }, errors: {} }
         : { values: { ...edited.note, itemId: edited.item?.itemId ?? '' }, errors: {} });
-    const seesPosition = role === 'engineer' || role === 'inspector';
     return reply.page('attachments/sheet.njk', {
       file: row,
       isPicture: isPicture(row.mediaType),
       page: shown.page,
       pages: row.pageCount ?? 1,
       position:
-        seesPosition && row.latitude !== null && row.longitude !== null
+        maySeePosition(actor, row) && row.latitude !== null && row.longitude !== null
           ? `${row.latitude.toFixed(5)}, ${row.longitude.toFixed(5)}`
           : null,
+      capturedAt: maySeeCaptureTime(actor, row) ? row.capturedAt : null,
       superseded,
       notes: notes.filter((one) => one.note.page === shown.page),
       elsewhere: notes.filter((one) => one.note.page !== shown.page),

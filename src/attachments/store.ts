@@ -49,3 +49,12 @@ export async function attachmentsOf(
     capturedAt: attachment.capturedAt,
   }));
 }
+
+/** The list above by what each hangs on. */
+export function bySubject(
+  list: readonly AttachmentView[],
+): Readonly<Record<string, readonly AttachmentView[]>> {
+  const groups: Record<string, AttachmentView[]> = {};
+  for (const one of list) (groups[one.subjectId] ??= []).push(one);
+  return groups;
+}

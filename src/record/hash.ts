@@ -99,3 +99,16 @@ export function attachmentDetailsHash(details: AttachmentDetails): string {
     canonicalJson({ originalName, caption, widthPx, heightPx, capturedAt, latitude, longitude, pageCount }),
   );
 }
+
+export interface DrawingWords {
+  readonly page: number;
+  readonly text: string;
+}
+
+/** SHA-256 over the words of a drawing, its pages parted by form feeds, which no page's words have; '' without words. */
+export function drawingWordsHash(pages: readonly DrawingWords[]): string {
+  if (pages.length === 0) return '';
+  const texts: string[] = [];
+  for (const { page, text } of pages) texts[page - 1] = text;
+  return sha256Hex(Array.from(texts, (text: string | undefined) => text ?? '').join('\f'));
+}

@@ -38,14 +38,19 @@ describe('what is not a photo or drawing', () => {
     await refused(buffer, /can&#39;t be kept here. Send a photo/);
   });
 
-  it('says how to send a HEIC photo instead', async () => {
-    const heic = Buffer.concat([
-      Buffer.from([0, 0, 0, 24]),
-      Buffer.from('ftypheic\0\0\0\0mif1heic', 'latin1'),
-      Buffer.alloc(200),
-    ]);
-    await refused(heic, /HEIC photo.*most compatible/);
-  });
+  // ISO/IEC 23008-12, 10.2 and B.4: the brands of single photos and of bursts.
+  it.each(['heic', 'heix', 'hevc', 'mif1', 'msf1'])(
+    'says how to send a HEIC photo (%s) as JPEG',
+    async (brand) => {
+      const heic = Buffer.concat([
+        Buffer.from([0, 0, 0, 24]),
+        Buffer.from(`ftyp${brand}\0\0\0\0mif1heic`, 'latin1'),
+        Buffer.alloc(200),
+      ]);
+      // Phones name them .jpg, too, and say so.
+      await refused(heic, /This is a HEIC photo.*Send it as JPEG: set the phone’s camera/, 'IMG_0001.jpg');
+    },
+  );
 
   it('is refused when it is empty', () => refused(Buffer.alloc(0), /The file is empty/));
 });

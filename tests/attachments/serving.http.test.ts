@@ -154,8 +154,32 @@ describe('the camera’s own words', () => {
     expect(answer.headers['content-type']).toBe('image/webp');
     expect((await sharp(answer.rawPayload).metadata()).exif).toBeUndefined();
     expect(answer.rawPayload.includes('Secret camera')).toBe(false);
-    // The engineer gets the file as it was sent.
-    expect((await house.engineer.get(own)).rawPayload.equals(sent)).toBe(true);
+    expect((await house.owner.get(`${own}/sheet`)).body).not.toContain('camera’s clock');
+    expect((await house.engineer.get(`${own}/sheet`)).body).toContain('camera’s clock');
+  });
+
+  it('do not tell the others where it was taken either, unless its sender said so', async () => {
+    // Whoever sent it has it anyway.
+    expect((await house.contractor.get(own)).rawPayload.equals(sent)).toBe(true);
+    const copy = await house.engineer.get(own);
+    expect(copy.headers['content-type']).toBe('image/webp');
+    expect((await sharp(copy.rawPayload).metadata()).exif).toBeUndefined();
+
+    const fields = { subject: 'opening', subjectId: house.openingId, caption: '', back: '' };
+    const upload = (more: Record<string, string>) =>
+      house.contractor.upload(`/projects/${house.projectId}/attachments`, { ...fields, ...more }, [
+        { field: 'file', name: 'gps.jpg', mimeType: 'image/jpeg', buffer: sent },
+      ]);
+    await upload({ keepPosition: 'yes' });
+    const kept = `/projects/${house.projectId}/attachments/${await house.attachmentId()}`;
+    expect((await house.engineer.get(kept)).rawPayload.equals(sent)).toBe(true);
+    expect((await house.engineer.get(`${kept}/sheet`)).body).toContain('44.50000, -70.25000');
+    const partner = await house.test.person('Second contractor');
+    await house.test.join(partner, house.projectId, 'contractor');
+    expect((await partner.get(kept)).headers['content-type']).toBe('image/webp');
+    const page = (await partner.get(`${kept}/sheet`)).body;
+    expect(page).not.toContain('44.50000');
+    expect(page).not.toContain('camera’s clock');
   });
 });
 

@@ -31,9 +31,14 @@ async function redBelowTheBand(picture: Buffer): Promise<number> {
 
 describe('a drawing', () => {
   it('has its pages counted and its words kept', async () => {
-    const row = await house.test.deps.prisma.attachment.findFirstOrThrow({ include: { text: true } });
+    const row = await house.test.deps.prisma.attachment.findFirstOrThrow({
+      include: { pages: { orderBy: { page: 'asc' } } },
+    });
     expect(row.pageCount).toBe(2);
-    expect(row.text?.text).toContain('Footing details');
+    expect(row.pages.map(({ page, text }) => [page, text.trim()])).toEqual([
+      [1, 'Header schedule'],
+      [2, 'Footing details'],
+    ]);
   });
 
   it('is shown page by page, and no page further', async () => {

@@ -11,6 +11,8 @@ import type { FromChild, Task, ToChild } from './messages.ts';
 
 const RANGE_BYTES = 256 * 1024;
 const LONGEST_TEXT = 1_000_000;
+/** A page's words are indexed as one; PostgreSQL's limit of 1 MB for that is never near. */
+const LONGEST_PAGE = 60_000;
 const PAGES_READ = 300;
 /** A page may be this much taller than wide; a strip of a mile is no sheet. */
 const TALLEST = 5;
@@ -48,7 +50,7 @@ async function openDocument(bytes: number): Promise<PDFDocumentProxy> {
 }
 
 async function inspect(document: PDFDocumentProxy): Promise<FromChild> {
-  const words: string[] = [];
+  const pages: string[] = [];
   let length = 0;
   for (
     let number = 1;
@@ -58,11 +60,11 @@ async function inspect(document: PDFDocumentProxy): Promise<FromChild> {
     const page = await document.getPage(number);
     const { items } = await page.getTextContent();
     const text = items.map((item) => ('str' in item ? item.str + (item.hasEOL ? '\n' : ' ') : '')).join('');
-    words.push(text);
+    pages.push(text.slice(0, LONGEST_PAGE));
     length += text.length;
     page.cleanup();
   }
-  return { say: 'inspected', pageCount: document.numPages, text: words.join('\n').slice(0, LONGEST_TEXT) };
+  return { say: 'inspected', pageCount: document.numPages, pages };
 }
 
 async function draw(document: PDFDocumentProxy, number: number, widthPx: number): Promise<FromChild> {

@@ -9,6 +9,6 @@ export type ToChild =
 
 export type FromChild =
   | { readonly say: 'range'; readonly start: number; readonly end: number }
-  | { readonly say: 'inspected'; readonly pageCount: number; readonly text: string }
+  | { readonly say: 'inspected'; readonly pageCount: number; readonly pages: readonly string[] }
   | { readonly say: 'drawn'; readonly picture: Buffer }
   | { readonly say: 'failed'; readonly why: 'locked' | 'damaged' | 'no such page' };

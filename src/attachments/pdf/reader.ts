@@ -15,8 +15,8 @@ export interface PdfSource {
 
 export interface PdfFacts {
   readonly pageCount: number;
-  /** '' for a drawing without text. */
-  readonly text: string;
+  /** The words of each page from the first on, '' for a page without; at most of the first 300 pages. */
+  readonly pages: readonly string[];
 }
 
 /** 'too much' stands for one of the limits: time, memory, or a reader that broke. */
@@ -46,7 +46,8 @@ export async function inspectPdf(source: PdfSource, limits = defaultLimits): Pro
   const answer = await turns(() => ask(source, { kind: 'inspect', bytes: source.bytes }, limits));
   if (answer.say !== 'inspected') throw new PdfUnreadable('too much');
   // PostgreSQL keeps no null characters; nobody searches for one.
-  return { pageCount: answer.pageCount, text: Buffer.from(answer.text).toString().replaceAll('\0', '') };
+  const pages = answer.pages.map((text) => Buffer.from(text).toString().replaceAll('\0', ''));
+  return { pageCount: answer.pageCount, pages };
 }
 
 /** One page as WebP, white where the page is bare. @throws PdfUnreadable */

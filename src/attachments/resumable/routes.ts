@@ -11,6 +11,7 @@ import { actorOf } from '../../web/plugins/access.ts';
 import { plainLine, shownName } from '../plain-words.ts';
 import { receiveFile } from '../receive.ts';
 import { addAttachments } from '../service.ts';
+import { formSubjects, withChosenSubject } from '../subjects.ts';
 import { createPartialFiles, TooMuchSent } from './partial-files.ts';
 
 const UNFINISHED_AT_MOST = 40;
@@ -36,7 +37,7 @@ export async function resumableRoutes(app: FastifyInstance, deps: Deps): Promise
   const beginning = z.object({
     name: z.string().min(1).max(2000),
     bytes: z.coerce.number().int().min(1, 'The file is empty.').max(config.uploadLimitBytes),
-    subject: z.enum(['project', 'opening', 'item', 'version', 'question']),
+    subject: z.enum(formSubjects),
     subjectId: z.uuid(),
     caption: plainLine.default(''),
     keepPosition: z.string().default(''),
@@ -47,7 +48,7 @@ export async function resumableRoutes(app: FastifyInstance, deps: Deps): Promise
     { config: { access: 'attachment.add' } },
     async (request, reply) => {
       const { projectId, personId } = actorOf(request);
-      const typed = typedFrom(request.body);
+      const typed = withChosenSubject(typedFrom(request.body));
       const parsed = beginning.safeParse(typed);
       if (!parsed.success) {
         const tooLarge = Number(typed.bytes) > config.uploadLimitBytes;

@@ -62,7 +62,7 @@ export interface EventPayloads {
     readonly subjectId: string;
     /** Of name, caption, size, time and place (`attachmentDetailsHash`). */
     readonly detailsHash: string;
-    /** SHA-256 of the words of a drawing; '' where it has none. */
+    /** Of the words on each page of a drawing (`drawingWordsHash`); '' where it has none. */
     readonly textHash: string;
   };
   'attachment.shared': { readonly attachmentId: string; readonly shared: boolean };

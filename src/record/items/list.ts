@@ -1,4 +1,13 @@
 import type { Actor } from '../../actor.ts';
+import {
+  containing,
+  findFiles,
+  itemsWithWordOnPage,
+  pagesOfItems,
+  wordsOf,
+  type FoundFiles,
+  type FoundPage,
+} from '../../attachments/search.ts';
 import { Prisma } from '../../database/generated/client.ts';
 import { NotFound } from '../../problems.ts';
 import type { Transaction } from '../events/append.ts';
@@ -97,25 +106,36 @@ export async function listItems(
   });
 }
 
-/** Items of a project whose title, key or newest content has all the words, a page at a time. */
+export interface SearchPage extends ItemListPage {
+  /** By item: on which pages of its drawings the words stand. */
+  readonly pages: ReadonlyMap<string, readonly FoundPage[]>;
+  /** Photos and drawings of the project, items' or not; with the first page only. */
+  readonly files: FoundFiles;
+}
+
+/** Items of a project whose title, key, newest content or drawings have all the words, a page at a time. */
 export async function searchItems(
   deps: RecordDeps,
   actor: Actor,
   input: { readonly words: string; readonly after?: string; readonly limit?: number },
-): Promise<ItemListPage> {
-  const words = input.words
-    .replaceAll('\0', '')
-    .split(/\s+/)
-    .filter((word) => word !== '')
-    .slice(0, 8);
-  if (words.length === 0) return { items: [], next: null };
+): Promise<SearchPage> {
+  const { projectId: searched } = actor;
+  const words = wordsOf(input.words);
+  const noFiles: FoundFiles = { files: [], more: false };
+  if (words.length === 0) return { items: [], next: null, pages: new Map(), files: noFiles };
   const conditions = words.map((word) => {
-    // % and _ are what the person typed, not patterns.
-    const pattern = `%${word.replace(/[\\%_]/g, '\\$&')}%`;
+    const pattern = containing(word);
     return Prisma.sql`(i.title ILIKE ${pattern} OR i.key ILIKE ${pattern} OR i.kind::text ILIKE ${pattern}
-      OR EXISTS (SELECT 1 FROM version WHERE version.id = v.id AND version.content ILIKE ${pattern}))`;
+      OR EXISTS (SELECT 1 FROM version WHERE version.id = v.id AND version.content ILIKE ${pattern})
+      OR i.id IN (${itemsWithWordOnPage(searched, word)}))`;
   });
-  return asMember(deps, actor, 'item.search', (tx, { projectId }) =>
-    page(tx, deps, projectId, Prisma.join(conditions, ' AND '), input),
-  );
+  return asMember(deps, actor, 'item.search', async (tx, { projectId }) => {
+    const found = await page(tx, deps, projectId, Prisma.join(conditions, ' AND '), input);
+    const ids = found.items.map((one) => one.facts.itemId);
+    return {
+      ...found,
+      pages: await pagesOfItems(tx, projectId, ids, words),
+      files: input.after === undefined ? await findFiles(tx, projectId, words) : noFiles,
+    };
+  });
 }

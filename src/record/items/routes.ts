@@ -1,5 +1,5 @@
 import type { FastifyInstance } from 'fastify';
-import { attachmentsOf } from '../../attachments/store.ts';
+import { attachmentsOf, bySubject } from '../../attachments/store.ts';
 import { roleMay } from '../../people/permissions.ts';
 import { NotFound } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
@@ -42,6 +42,34 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
         threads,
         attachments,
         kept: await reply.takeKept(),
+        versionAttachments: await attachmentsOf(
+          deps.prisma,
+          actor.projectId,
+          actor.role,
+          'version',
+          newest === null ? [] : [newest.versionId],
+        ),
+        attachChoices: [
+          { value: `item ${item.itemId}`, text: item.title },
+          ...(newest === null
+            ? []
+            : [{ value: `version ${newest.versionId}`, text: `Version ${newest.number} of it` }]),
+          ...threads
+            .filter((thread) => thread.open)
+            .map(({ threadId, question }) => ({
+              value: `question ${threadId}`,
+              text: `The question “${question.text.slice(0, 60)}”`,
+            })),
+        ],
+        questionAttachments: bySubject(
+          await attachmentsOf(
+            deps.prisma,
+            actor.projectId,
+            actor.role,
+            'question',
+            threads.map((thread) => thread.threadId),
+          ),
+        ),
         may: {
           save: roleMay(actor.role, 'item.save'),
           mark: roleMay(actor.role, 'mark.create'),
@@ -73,6 +101,10 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
       const definition = deps.kinds.get(shown.item.kind);
       return reply.page('record/version.njk', {
         ...shown,
+        attachments: await attachmentsOf(deps.prisma, actor.projectId, actor.role, 'version', [
+          shown.version.versionId,
+        ]),
+        mayShare: roleMay(actor.role, 'attachment.share'),
         kindTitle: definition.title,
         lines: definition.describe(shown.version.content),
         calculation: calculationView(shown.version.calculation),

@@ -1,4 +1,5 @@
 import type { FastifyInstance } from 'fastify';
+import { attachmentsOf } from '../../attachments/store.ts';
 import { roleMay } from '../../people/permissions.ts';
 import type { Deps } from '../../web/deps.ts';
 import { judgeFlat, type FormState } from '../../web/forms/judge.ts';
@@ -29,7 +30,7 @@ export async function projectRoutes(app: FastifyInstance, deps: Deps): Promise<v
 
   app.get('/projects/:projectId', { config: { access: 'project.read' } }, async (request, reply) => {
     const { projectId, role } = actorOf(request);
-    const [details, openings, criteria, sets] = await Promise.all([
+    const [details, openings, criteria, sets, attachments] = await Promise.all([
       prisma.project.findUniqueOrThrow({ where: { id: projectId } }),
       prisma.opening.findMany({ where: { projectId }, orderBy: { ordinal: 'asc' } }),
       prisma.item.findFirst({ where: { projectId, kind: 'criteria' }, select: { id: true } }),
@@ -38,9 +39,11 @@ export async function projectRoutes(app: FastifyInstance, deps: Deps): Promise<v
         orderBy: { issuedAt: 'desc' },
         select: { id: true, openingId: true, number: true, issuedAt: true },
       }),
+      attachmentsOf(prisma, projectId, role, 'project', [projectId]),
     ]);
     return reply.page('record/project.njk', {
       details,
+      attachments,
       criteriaItemId: criteria?.id ?? null,
       openings: openings.map((opening) => ({
         ...opening,
@@ -51,6 +54,8 @@ export async function projectRoutes(app: FastifyInstance, deps: Deps): Promise<v
         addOpening: roleMay(role, 'opening.create'),
         readItems: roleMay(role, 'item.read'),
         readLog: roleMay(role, 'log.read'),
+        share: roleMay(role, 'attachment.share'),
+        attach: roleMay(role, 'attachment.add'),
       },
       form: blank,
     });

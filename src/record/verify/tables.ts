@@ -1,7 +1,11 @@
 import type { Transaction } from '../events/append.ts';
 import type { EventType } from '../events/payloads.ts';
-import { attachmentDetailsHash, type AttachmentDetails } from '../hash.ts';
-import { sha256Hex } from '../canonical.ts';
+import {
+  attachmentDetailsHash,
+  drawingWordsHash,
+  type AttachmentDetails,
+  type DrawingWords,
+} from '../hash.ts';
 import type { ChainedEvent } from './chain.ts';
 import { eachWithRow, found, sameAsEvent, sameTime } from './compare.ts';
 import { Broken, breakIf } from './report.ts';
@@ -168,7 +172,7 @@ export const recordedTables: readonly RecordedTable[] = [
     idField: 'attachmentId',
     strays: true,
     compared: {
-      load: (tx, ids) => tx.attachment.findMany({ ...where(ids), include: { links: true, text: true } }),
+      load: (tx, ids) => tx.attachment.findMany({ ...where(ids), include: { links: true, pages: true } }),
       by: 'uploadedById',
       at: 'uploadedAt',
       derived: attachmentAsSaid,
@@ -195,7 +199,7 @@ export const checkedWithin: Readonly<Record<string, string>> = {
   submission_entry: 'submission',
   set_entry: 'approved_set',
   attachment_link: 'attachment',
-  attachment_text: 'attachment',
+  drawing_page: 'attachment',
   phone_photo: 'phone_finding',
   event: 'event',
 };
@@ -207,12 +211,11 @@ function attachmentAsSaid(id: string, row: Row): Row {
   if (link === undefined || links.length !== 1) {
     throw new Broken('attachment_link', id, `It hangs on ${links.length} things, and was attached to one.`);
   }
-  const text = row.text as { readonly text: string } | null;
   return {
     subject: link.subject,
     subjectId: link.subjectId,
     detailsHash: attachmentDetailsHash(row as unknown as AttachmentDetails),
-    textHash: text === null ? '' : sha256Hex(text.text),
+    textHash: drawingWordsHash(row.pages as readonly DrawingWords[]),
   };
 }
 

@@ -56,7 +56,11 @@ export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<
               words: text,
               ...(after === undefined ? {} : { after }),
             });
-      return reply.page('record/search.njk', { text, found });
+      return reply.page('record/search.njk', {
+        text,
+        found,
+        pages: found === null ? {} : Object.fromEntries(found.pages),
+      });
     },
   );
 }

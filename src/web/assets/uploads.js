@@ -95,7 +95,8 @@ async function sendOne(form, one, kept) {
 async function carry(form, one, kept) {
   const { file } = one;
   const base = form.action.replace(/\/attachments$/, '/uploads');
-  const key = `upload ${form.elements.subjectId.value} ${file.name} ${file.size} ${file.lastModified}`;
+  const belongsTo = form.elements.belongsTo?.value ?? form.elements.subjectId.value;
+  const key = `upload ${belongsTo} ${file.name} ${file.size} ${file.lastModified}`;
   let uploadId = window.sessionStorage.getItem(key);
   let offset = 0;
   if (uploadId) {
@@ -107,6 +108,7 @@ async function carry(form, one, kept) {
   if (!uploadId) {
     const fields = new window.URLSearchParams({ name: file.name, bytes: String(file.size) });
     for (const name of ['subject', 'subjectId', 'caption']) fields.set(name, form.elements[name].value);
+    if (form.elements.belongsTo) fields.set('belongsTo', belongsTo);
     if (form.elements.keepPosition?.checked) fields.set('keepPosition', 'yes');
     const begun = await ask(form, 'POST', base, {
       body: fields.toString(),

@@ -64,9 +64,9 @@ const immutable = [
   'finding',
   'correction_answer',
   'attachment_link',
-  'attachment_text',
   'inspection_plan',
   'hold_acceptance',
+  'drawing_page',
   'attachment',
   'sheet_note',
 ];
