@@ -32,12 +32,16 @@ export class PdfUnreadable extends Error {
 }
 
 export interface PdfLimits {
+  /** Of work; waiting for a busy machine does not count, up to six times as much. */
   readonly timeMs: number;
   readonly memoryBytes: number;
 }
 
 const defaultLimits: PdfLimits = { timeMs: 25_000, memoryBytes: 700 * 1024 * 1024 };
 const WATCH_MS = 100;
+const PATIENCE = 6;
+/** The kernel counts a process's time in hundredths of a second (proc(5), sysconf(_SC_CLK_TCK)). */
+const TICK_MS = 10;
 
 const turns = createTurns(2);
 
@@ -74,8 +78,8 @@ async function ask(source: PdfSource, task: Task, limits: PdfLimits): Promise<Fr
     // None of the service's secrets.
     env: { PATH: process.env.PATH ?? '', NODE_ENV: 'production' },
   });
-  const overTime = setTimeout(() => child.kill('SIGKILL'), limits.timeMs);
-  const watch = setInterval(() => void killOver(child, limits.memoryBytes), WATCH_MS);
+  const overTime = setTimeout(() => child.kill('SIGKILL'), limits.timeMs * PATIENCE);
+  const watch = setInterval(() => void killOver(child, limits), WATCH_MS);
   try {
     return await conversation(child, source, task);
   } finally {
@@ -115,10 +119,17 @@ async function readRange(source: PdfSource, range: ByteRange): Promise<Buffer> {
   return buffer(await source.read(range));
 }
 
-/** Linux says how much a process holds; elsewhere the heap's limit and the time are what there is. */
-async function killOver(child: ChildProcess, memoryBytes: number): Promise<void> {
+/** Linux says how much a process holds and has worked; elsewhere the heap's limit and the clock are what there is. */
+async function killOver(child: ChildProcess, limits: PdfLimits): Promise<void> {
   if (process.platform !== 'linux' || child.pid === undefined || child.exitCode !== null) return;
   const status = await readFile(`/proc/${child.pid}/status`, 'utf8').catch(() => '');
   const held = Number(/VmRSS:\s+(\d+) kB/.exec(status)?.[1] ?? 0) * 1024;
-  if (held > memoryBytes) child.kill('SIGKILL');
+  // After the name in brackets, which may hold anything, utime and stime are the 12th and 13th (proc(5)).
+  const stat = await readFile(`/proc/${child.pid}/stat`, 'utf8').catch(() => '');
+  const [user = '0', system = '0'] = stat
+    .slice(stat.lastIndexOf(')') + 2)
+    .split(' ')
+    .slice(11, 13);
+  const workedMs = (Number(user) + Number(system)) * TICK_MS;
+  if (held > limits.memoryBytes || workedMs > limits.timeMs) child.kill('SIGKILL');
 }
