@@ -1,4 +1,9 @@
-import type { AttachmentSubject, PrismaClient } from '../database/generated/client.ts';
+import type {
+  Attachment,
+  AttachmentLink,
+  AttachmentSubject,
+  PrismaClient,
+} from '../database/generated/client.ts';
 import type { Role } from '../people/roles.ts';
 import { isPicture } from './media-types.ts';
 
@@ -35,7 +40,34 @@ export async function attachmentsOf(
     include: { attachment: true },
     orderBy: { attachment: { uploadedAt: 'asc' } },
   });
-  return links.map(({ subjectId, attachment }) => ({
+  return links.map(viewOf);
+}
+
+/** What the contractor showed the owner: of the house, of this opening and of its items, oldest first. */
+export async function attachmentsShared(
+  prisma: Pick<PrismaClient, 'attachmentLink' | 'item' | 'version'>,
+  projectId: string,
+  openingId: string,
+): Promise<AttachmentView[]> {
+  const items = await prisma.item.findMany({
+    where: { projectId, openingId },
+    select: { id: true, versions: { select: { id: true } } },
+  });
+  const subjectIds = [
+    projectId,
+    openingId,
+    ...items.flatMap(({ id, versions }) => [id, ...versions.map((one) => one.id)]),
+  ];
+  const links = await prisma.attachmentLink.findMany({
+    where: { projectId, subjectId: { in: subjectIds }, attachment: { sharedWithOwner: true } },
+    include: { attachment: true },
+    orderBy: { attachment: { uploadedAt: 'asc' } },
+  });
+  return links.map(viewOf);
+}
+
+function viewOf({ subjectId, attachment }: AttachmentLink & { attachment: Attachment }): AttachmentView {
+  return {
     attachmentId: attachment.id,
     subjectId,
     originalName: attachment.originalName,
@@ -47,7 +79,7 @@ export async function attachmentsOf(
     sharedWithOwner: attachment.sharedWithOwner,
     uploadedAt: attachment.uploadedAt,
     capturedAt: attachment.capturedAt,
-  }));
+  };
 }
 
 /** The list above by what each hangs on. */

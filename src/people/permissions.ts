@@ -75,6 +75,9 @@ export const permissions = {
   'progress.read': members(...roles),
   'materials.read': members(...roles),
   'live.read': members(...roles),
+  'owner.say': members('contractor', 'owner'),
+  'family.manage': members('owner'),
+  'family.read': anyone,
 } as const satisfies Record<string, Rule>;
 
 export type Action = keyof typeof permissions;

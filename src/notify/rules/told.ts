@@ -111,6 +111,13 @@ export const told: Table = {
   'question.asked': { contractor: asked, engineer: asked },
   'question.answered': { contractor: answered, engineer: answered },
   'note.saved': { contractor: noted, engineer: noted },
+  'owner.said': {
+    contractor: ({ text }, facts) => ({
+      line: `${facts.actorName} writes on the owner’s page${at(facts)}: ${quoted(text)}`,
+      path: opening(facts, '/progress'),
+    }),
+    owner: ({ text }, facts) => forOwner(`Your contractor writes to you: ${quoted(text)}`, facts),
+  },
   'attachment.shared': {
     owner: ({ shared }, facts) =>
       shared ? forOwner('Your contractor shared a photo or drawing with you.', facts) : null,

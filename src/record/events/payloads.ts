@@ -65,6 +65,15 @@ export interface EventPayloads {
     /** Of the words on each page of a drawing (`drawingWordsHash`); '' where it has none. */
     readonly textHash: string;
   };
+  'owner.said': {
+    readonly ownerWordId: string;
+    readonly openingId: string;
+    readonly threadId: string | null;
+    readonly text: string;
+    readonly byRole: Role;
+  };
+  'family.linkMade': { readonly familyLinkId: string; readonly openingId: string; readonly label: string };
+  'family.linkRevoked': { readonly familyLinkId: string };
   'attachment.shared': { readonly attachmentId: string; readonly shared: boolean };
   'note.saved': {
     readonly sheetNoteId: string;

@@ -37,6 +37,10 @@ const words: Words = {
     `added a file, ${mediaType}, ${bytes} bytes (${sha256.slice(0, 12)})`,
   'attachment.shared': ({ shared }) =>
     shared ? 'showed a file to the owner' : 'took a file back from the owner’s page',
+  // What they say to each other is theirs.
+  'owner.said': () => 'wrote on the owner’s page',
+  'family.linkMade': () => 'made a link that shows the owner’s page',
+  'family.linkRevoked': () => 'took back a link to the owner’s page',
   'note.saved': ({ number }) =>
     number === 1
       ? 'put a note on a drawing or photo'

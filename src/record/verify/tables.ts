@@ -179,6 +179,13 @@ export const recordedTables: readonly RecordedTable[] = [
     },
   },
   {
+    table: 'owner_word',
+    types: ['owner.said'],
+    idField: 'ownerWordId',
+    strays: true,
+    compared: { load: (tx, ids) => tx.ownerWord.findMany(where(ids)), by: 'byId', at: 'at' },
+  },
+  {
     table: 'sheet_note',
     types: ['note.saved'],
     idField: 'sheetNoteId',

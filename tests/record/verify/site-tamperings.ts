@@ -302,6 +302,7 @@ export const siteTamperings: readonly SiteTampering[] = [
     sentence: /textHash is not what event/,
     shows: 'attachment',
   },
+  change('owner_word', "text = text || '!'", all, 'what the owner asked', /text is not what event/),
   change(
     'sheet_note',
     "content = replace(content, 'plates', 'plate')",

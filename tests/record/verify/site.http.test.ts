@@ -100,6 +100,8 @@ beforeAll(async () => {
     onNumber: '0',
   });
   expect(noted.statusCode).toBe(303);
+  const asked = await site.owner.post(`${inOpening}/owner-words`, { text: 'When may we paint?' });
+  expect(asked.statusCode).toBe(303);
   owner = new pg.Client({ connectionString: site.test.databaseUrl });
   await owner.connect();
 });

@@ -1,11 +1,12 @@
-import type { ItemStanding } from '../record/items/state.ts';
-import type { CheckStatus } from '../inspection/status.ts';
-import { isSettled } from '../inspection/status.ts';
+import type { ItemStanding } from '../../record/items/state.ts';
+import { isSettled, type CheckStatus } from '../../inspection/status.ts';
 
 export interface Stage {
   readonly title: string;
   readonly words: string;
   readonly state: 'done' | 'under way' | 'to come';
+  /** When it came to where it is, by the record; null where nothing of it is there. */
+  readonly on: Date | null;
   /** On whom it waits, in plain words; '' where on nobody. */
   readonly waitsOn: string;
 }
@@ -15,12 +16,18 @@ export interface ProgressFacts {
   readonly setNumber: number;
   readonly setGaps: number;
   readonly statuses: readonly CheckStatus[];
-  readonly visitsClosed: number;
+  /** When these were last done. */
+  readonly dates: {
+    readonly surveyed: Date | null;
+    readonly submitted: Date | null;
+    readonly issued: Date | null;
+    readonly visited: Date | null;
+  };
 }
 
 /** How far the job is, for somebody who is no builder. Pure; every word comes from the record. */
 export function progressStages(facts: ProgressFacts): Stage[] {
-  const { standings, setNumber, statuses } = facts;
+  const { standings, setNumber, statuses, dates } = facts;
   const has = (kind: string) =>
     standings.some(({ facts: item, state }) => item.kind === kind && state.is !== 'empty');
   const reviewable = standings.filter(({ facts: item }) => item.reviewable);
@@ -32,8 +39,16 @@ export function progressStages(facts: ProgressFacts): Stage[] {
   const settled = statuses.filter(isSettled).length;
   const corrections = statuses.filter((status) => status.state === 'correction');
   const answered = corrections.filter((status) => (status.finding?.answers.length ?? 0) > 0).length;
-  const stage = (title: string, done: boolean, begun: boolean, words: string, waitsOn = ''): Stage => ({
+  const stage = (
+    title: string,
+    done: boolean,
+    begun: boolean,
+    words: string,
+    waitsOn: string,
+    on: Date | null,
+  ): Stage => ({
     title,
+    on: begun ? on : null,
     words,
     state: done ? 'done' : begun ? 'under way' : 'to come',
     waitsOn: done || !begun ? '' : waitsOn,
@@ -47,6 +62,7 @@ export function progressStages(facts: ProgressFacts): Stage[] {
         ? 'What the wall holds up is measured and written down.'
         : 'The contractor finds out what the wall holds up.',
       'the contractor',
+      dates.surveyed,
     ),
     stage(
       'A beam was worked out',
@@ -56,6 +72,7 @@ export function progressStages(facts: ProgressFacts): Stage[] {
         ? 'The contractor has calculated a beam and what stands under it, and handed it to the engineer.'
         : 'The contractor calculates the beam and what stands under it.',
       'the contractor',
+      dates.submitted,
     ),
     stage(
       'The engineer checks it',
@@ -66,7 +83,8 @@ export function progressStages(facts: ProgressFacts): Stage[] {
         : returned > 0
           ? `${returned} ${returned === 1 ? 'part goes' : 'parts go'} back to the contractor to be changed. That is normal.`
           : 'Every part was looked at.',
-      waiting > 0 ? 'the engineer' : 'the contractor',
+      waiting > 0 || returned === 0 ? 'the engineer' : 'the contractor',
+      setNumber > 0 ? dates.issued : null,
     ),
     stage(
       'The approved plan is frozen',
@@ -78,6 +96,7 @@ export function progressStages(facts: ProgressFacts): Stage[] {
           ? `Plan number ${setNumber} is in force.`
           : `Plan number ${setNumber} is in force; ${facts.setGaps} ${facts.setGaps === 1 ? 'part is' : 'parts are'} still open and may not be built yet.`,
       'the engineer',
+      dates.issued,
     ),
     stage(
       'Building and inspection',
@@ -89,6 +108,7 @@ export function progressStages(facts: ProgressFacts): Stage[] {
           ? `${settled} of ${statuses.length} points are in order. ${corrections.length} ${corrections.length === 1 ? 'has' : 'have'} to be put right${answered > 0 ? `; the contractor says ${answered} ${answered === 1 ? 'is' : 'are'} done` : ''}.`
           : `${settled} of ${statuses.length} points are in order.`,
       corrections.length > answered ? 'the contractor' : 'the inspector',
+      dates.visited,
     ),
   ];
 }

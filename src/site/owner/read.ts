@@ -1,0 +1,77 @@
+import { attachmentsShared, type AttachmentView } from '../../attachments/store.ts';
+import { approvedDrawings, type ApprovedDrawing } from '../../attachments/approved.ts';
+import { NotFound } from '../../problems.ts';
+import { knownId } from '../../record/identifier.ts';
+import { standingsOfOpening } from '../../record/items/standings.ts';
+import { setsOfOpening } from '../../record/sets/store.ts';
+import { inTransaction } from '../../database/retry.ts';
+import { checkStatuses } from '../../inspection/status.ts';
+import { checksOfSet, findingsOfOpening, visitsOfOpening } from '../../inspection/store.ts';
+import type { Deps } from '../../web/deps.ts';
+import { outcomeWords, safetyWords, type SafetyWords } from './safety.ts';
+import { progressStages, type Stage } from './stages.ts';
+
+export interface OwnersPage {
+  readonly openingId: string;
+  readonly openingName: string;
+  readonly stages: readonly Stage[];
+  /** The first that is not done; null once all are. */
+  readonly next: Stage | null;
+  readonly safety: SafetyWords;
+  readonly visits: readonly { readonly on: Date; readonly words: string }[];
+  readonly planNumber: number;
+  readonly photos: readonly AttachmentView[];
+  readonly drawings: readonly ApprovedDrawing[];
+}
+
+/** All that the owner's page tells of an opening; nothing of drafts, prices, notes, reasons and people goes into it. */
+export async function readOwnersPage(deps: Deps, projectId: string, id: string): Promise<OwnersPage> {
+  const { prisma } = deps;
+  const openingId = knownId(id, 'That opening');
+  const opening = await prisma.opening.findFirst({ where: { id: openingId, projectId } });
+  if (opening === null) throw new NotFound('That opening');
+  const { standings, set } = await inTransaction(prisma, async (tx) => ({
+    standings: await standingsOfOpening(tx, deps.kinds, projectId, openingId),
+    set: (await setsOfOpening(tx, projectId, openingId))[0],
+  }));
+  const visits = (await visitsOfOpening(prisma, projectId, openingId)).flatMap(({ kind, closing }) =>
+    closing === null ? [] : [{ kind, outcome: closing.outcome, closedAt: closing.closedAt }],
+  );
+  const statuses =
+    set === undefined
+      ? []
+      : checkStatuses(
+          set.number,
+          await checksOfSet(prisma, set.setId),
+          await findingsOfOpening(prisma, projectId, openingId),
+        );
+  const submission = await prisma.submission.findFirst({
+    where: { projectId, openingId },
+    orderBy: { at: 'desc' },
+    select: { at: true },
+  });
+  const survey = standings.find(({ facts }) => facts.kind === 'survey');
+  const stages = progressStages({
+    standings,
+    setNumber: set?.number ?? 0,
+    setGaps: set?.content.gaps.length ?? 0,
+    statuses,
+    dates: {
+      surveyed: survey?.facts.newest?.at ?? null,
+      submitted: submission?.at ?? null,
+      issued: set === undefined ? null : new Date(set.content.issuedAt),
+      visited: visits[0]?.closedAt ?? null,
+    },
+  });
+  return {
+    openingId,
+    openingName: opening.name,
+    stages,
+    next: stages.find((stage) => stage.state !== 'done') ?? null,
+    safety: safetyWords(set?.number ?? 0, visits),
+    visits: visits.map(({ outcome, closedAt }) => ({ on: closedAt, words: outcomeWords(outcome) })),
+    planNumber: set?.number ?? 0,
+    photos: await attachmentsShared(prisma, projectId, openingId),
+    drawings: await approvedDrawings(prisma, projectId, openingId),
+  };
+}

@@ -1,0 +1,105 @@
+import type { FastifyInstance, FastifyReply } from 'fastify';
+import type { Actor } from '../../actor.ts';
+import { roleMay } from '../../people/permissions.ts';
+import { Invalid } from '../../problems.ts';
+import type { Deps } from '../../web/deps.ts';
+import type { FormState } from '../../web/forms/judge.ts';
+import { typedFrom } from '../../web/forms/read.ts';
+import { actorOf } from '../../web/plugins/access.ts';
+import { makeFamilyLink, openLinks, revokeFamilyLink } from './family-links.ts';
+import { readOwnersPage } from './read.ts';
+import { ownerThreads, sayOnOwnersPage } from './words.ts';
+
+interface OpeningPath {
+  Params: { openingId: string };
+}
+
+interface Shown {
+  readonly form?: FormState;
+  readonly madeLink?: { readonly url: string; readonly expiresAt: Date };
+}
+
+/** The owner's page of an opening. Everybody in the project sees what the owner sees; the threads are for two. */
+export async function ownerRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
+  const { prisma } = deps;
+
+  async function show(reply: FastifyReply, actor: Actor, openingId: string, shown: Shown = {}) {
+    const { projectId, role } = actor;
+    const page = await readOwnersPage(deps, projectId, openingId);
+    const maySay = roleMay(role, 'owner.say');
+    const mayLink = roleMay(role, 'family.manage');
+    const threads = maySay ? await ownerThreads(prisma, projectId, page.openingId) : [];
+    return reply.page('site/owner.njk', {
+      page,
+      maySay,
+      mayLink,
+      decisions: threads.filter((thread) => thread.isDecision),
+      questions: threads.filter((thread) => !thread.isDecision),
+      openLinks: mayLink ? await openLinks(prisma, projectId, page.openingId, deps.clock()) : [],
+      ...shown,
+    });
+  }
+
+  app.get<OpeningPath>(
+    '/projects/:projectId/openings/:openingId/progress',
+    { config: { access: 'progress.read' } },
+    (request, reply) => show(reply, actorOf(request), request.params.openingId),
+  );
+
+  app.post<OpeningPath>(
+    '/projects/:projectId/openings/:openingId/owner-words',
+    { config: { access: 'owner.say' } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const { openingId } = request.params;
+      const typed = typedFrom(request.body);
+      const { text = '', threadId = '' } = typed;
+      try {
+        await sayOnOwnersPage(deps, actor, { openingId, threadId: threadId === '' ? null : threadId, text });
+      } catch (error) {
+        if (!(error instanceof Invalid)) throw error;
+        // Back in the box where it was typed.
+        const suffix = threadId === '' ? '' : `.${threadId}`;
+        const form = {
+          values: { [`text${suffix}`]: text },
+          errors: { [`text${suffix}`]: error.fields.text ?? '' },
+        };
+        return show(reply.status(422), actor, openingId, { form });
+      }
+      reply.flash('It is sent.');
+      return reply.redirect(`/projects/${actor.projectId}/openings/${openingId}/progress`, 303);
+    },
+  );
+
+  app.post<OpeningPath>(
+    '/projects/:projectId/openings/:openingId/family-links',
+    { config: { access: 'family.manage' } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const { openingId } = request.params;
+      const { label = '' } = typedFrom(request.body);
+      try {
+        const { token, expiresAt } = await makeFamilyLink(deps, actor, { openingId, label });
+        // Shown once, on this page alone: only its hash is kept.
+        const url = `${deps.config.publicUrl}/shared/${token}`;
+        return await show(reply, actor, openingId, { madeLink: { url, expiresAt } });
+      } catch (error) {
+        if (!(error instanceof Invalid)) throw error;
+        const form = { values: { label }, errors: error.fields };
+        return show(reply.status(422), actor, openingId, { form });
+      }
+    },
+  );
+
+  app.post<{ Params: { openingId: string; familyLinkId: string } }>(
+    '/projects/:projectId/openings/:openingId/family-links/:familyLinkId/revocation',
+    { config: { access: 'family.manage' } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const { openingId, familyLinkId } = request.params;
+      await revokeFamilyLink(deps, actor, { familyLinkId });
+      reply.flash('The link is taken back and leads nowhere now.');
+      return reply.redirect(`/projects/${actor.projectId}/openings/${openingId}/progress`, 303);
+    },
+  );
+}

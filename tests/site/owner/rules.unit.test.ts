@@ -1,0 +1,70 @@
+import { describe, expect, it } from 'vitest';
+import type { VisitKind, VisitOutcome } from '../../../src/database/generated/client.ts';
+import { outcomeWords, safetyWords } from '../../../src/site/owner/safety.ts';
+import { progressStages } from '../../../src/site/owner/stages.ts';
+import { waitsOn } from '../../../src/site/owner/words.ts';
+import { jargonIn } from './jargon.ts';
+
+const day = (number: number) => new Date(Date.UTC(2026, 10, number));
+const visit = (kind: VisitKind, outcome: VisitOutcome, on: number) => ({ kind, outcome, closedAt: day(on) });
+
+describe('is it safe', () => {
+  it('says what the record knows, and the last word counts', () => {
+    expect(safetyWords(0, []).state).toBe('nothing approved');
+    expect(safetyWords(1, []).state).toBe('approved');
+    const braced = visit('shoring', 'passed', 1);
+    expect(safetyWords(1, [visit('shoring', 'correction_needed', 1)]).state).toBe('approved');
+    expect(safetyWords(1, [braced]).state).toBe('held up');
+    expect(safetyWords(1, [visit('shoring', 'correction_needed', 2), braced]).state).toBe('approved');
+    expect(safetyWords(2, [visit('framing', 'stop_work', 3), braced]).state).toBe('stop');
+    expect(
+      safetyWords(2, [visit('framing', 'stop_work', 3), visit('framing', 'passed', 4), braced]).state,
+    ).toBe('held up');
+    expect(safetyWords(2, [braced, visit('final', 'passed', 5)]).state).toBe('finished');
+    expect(safetyWords(2, [braced, visit('final', 'partial', 5)]).state).toBe('held up');
+  });
+});
+
+describe('whose turn it is', () => {
+  it('is the other one’s until they have spoken last', () => {
+    expect(waitsOn(['owner'])).toBe('contractor');
+    expect(waitsOn(['owner', 'contractor'])).toBeNull();
+    expect(waitsOn(['owner', 'contractor', 'owner'])).toBe('contractor');
+    expect(waitsOn(['contractor'])).toBe('owner');
+    expect(waitsOn(['contractor', 'owner'])).toBeNull();
+  });
+});
+
+describe('the page’s own words', () => {
+  it('hold no jargon, wherever the job stands', () => {
+    const words: string[] = [];
+    const dates = { surveyed: null, submitted: null, issued: null, visited: null };
+    for (const setNumber of [0, 1]) {
+      for (const setGaps of [0, 1, 2]) {
+        const stages = progressStages({ standings: [], setNumber, setGaps, statuses: [], dates });
+        words.push(...stages.flatMap((stage) => [stage.title, stage.words, stage.waitsOn]));
+      }
+      words.push(safetyWords(setNumber, []).words);
+    }
+    for (const kind of ['shoring', 'final', 'framing'] as const) {
+      for (const outcome of [
+        'passed',
+        'partial',
+        'correction_needed',
+        'not_ready',
+        'no_access',
+        'stop_work',
+      ] as const) {
+        words.push(safetyWords(1, [visit(kind, outcome, 1)]).words, outcomeWords(outcome));
+      }
+    }
+    expect(words.length).toBeGreaterThan(50);
+    expect(jargonIn(words.join('\n'))).toEqual([]);
+  });
+
+  it('would be caught', () => {
+    expect(jargonIn('The jack studs and 3-ply LVL carry 420 plf.')).toEqual(
+      expect.arrayContaining(['jack', 'stud', 'ply', 'LVL', 'plf']),
+    );
+  });
+});
