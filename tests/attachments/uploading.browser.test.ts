@@ -71,7 +71,9 @@ describe.skipIf(chromiumPath === undefined)('sending photos', () => {
     expect(await shown(page).count()).toBe(1);
     // Previews are loaded as they come into view.
     await shown(page).first().scrollIntoViewIfNeeded();
-    await page.waitForFunction('document.querySelector(".gallery img").naturalWidth === 320');
+    // Asked from outside: a function that waits inside the page is refused by its policy.
+    const width = () => page.evaluate('document.querySelector(".gallery img").naturalWidth');
+    await expect.poll(width, { timeout: 20_000 }).toBe(320);
   }, 90_000);
 
   it('works without script', async () => {
