@@ -43,6 +43,10 @@ export const subjects: Readonly<Record<AttachmentSubject, Subject>> = {
     byForm: false,
     isHere: (tx, projectId, id) => some(tx.phoneFinding.count({ where: { id, projectId } })),
   },
+  delivery_line: {
+    byForm: false,
+    isHere: (tx, projectId, id) => some(tx.deliveryLine.count({ where: { id, projectId } })),
+  },
 };
 
 /** The subjects that the upload form may name. */

@@ -78,6 +78,11 @@ export const permissions = {
   'owner.say': members('contractor', 'owner'),
   'family.manage': members('owner'),
   'family.read': anyone,
+  'delivery.read': members('contractor', 'engineer', 'inspector'),
+  'delivery.record': members('contractor'),
+  'order.place': members('contractor'),
+  'substitution.try': members('contractor', 'engineer'),
+  'substitution.offer': members('contractor'),
 } as const satisfies Record<string, Rule>;
 
 export type Action = keyof typeof permissions;

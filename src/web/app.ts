@@ -24,6 +24,8 @@ import { markRoutes } from '../record/marks/routes.ts';
 import { openingRoutes } from '../record/openings/routes.ts';
 import { projectRoutes } from '../record/projects/routes.ts';
 import { scheduleRoutes } from '../record/schedule/routes.ts';
+import { deliveryRoutes } from '../site/deliveries/routes.ts';
+import { substitutionRoutes } from '../site/deliveries/substitution-routes.ts';
 import { materialRoutes } from '../site/materials/routes.ts';
 import { setCheckRoutes } from '../record/sets/check-routes.ts';
 import { setRoutes } from '../record/sets/routes.ts';
@@ -91,6 +93,8 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(setCheckRoutes, deps);
   await app.register(scheduleRoutes, deps);
   await app.register(materialRoutes, deps);
+  await app.register(deliveryRoutes, deps);
+  await app.register(substitutionRoutes, deps);
   await app.register(attachmentRoutes, deps);
   await app.register(inspectionRoutes, deps);
   await app.register(offlineRoutes, deps);

@@ -102,6 +102,12 @@ export const told: Table = {
       return words === undefined ? null : forOwner(`The inspector ${words}`, facts);
     },
   },
+  'delivery.mismatched': {
+    engineer: ({ differences, deliveryId }, facts) => ({
+      line: `${facts.actorName} checked a delivery${at(facts)} that does not match: ${(JSON.parse(differences) as string[]).join(' ')}`,
+      path: project(facts, `/deliveries/${deliveryId}`),
+    }),
+  },
   'correction.answered': {
     inspector: ({ note }, facts) => ({
       line: `${facts.actorName} says that a correction${at(facts)} is done: ${quoted(note)}`,

@@ -170,6 +170,32 @@ export interface EventPayloads {
     readonly who: string;
     readonly note: string;
   };
+  'order.placed': {
+    readonly orderId: string;
+    readonly openingId: string;
+    readonly setId: string;
+    readonly number: number;
+    readonly yard: string;
+    /** Canonical JSON, as in the row. */
+    readonly lines: string;
+    readonly note: string;
+  };
+  'delivery.received': {
+    readonly deliveryId: string;
+    readonly openingId: string;
+    readonly number: number;
+    readonly yard: string;
+    readonly note: string;
+  };
+  'delivery.matched': DeliveryLineChecked;
+  /** What arrived is not what was called for: the engineer is told. */
+  'delivery.mismatched': DeliveryLineChecked;
+  'delivery.withdrawn': {
+    readonly withdrawalId: string;
+    readonly deliveryLineId: string;
+    readonly reason: 'sent_back' | 'entered_wrongly';
+    readonly note: string;
+  };
   'question.asked': QuestionSaid;
   'question.answered': QuestionSaid;
   'question.closed': QuestionSaid;
@@ -196,6 +222,22 @@ export interface VersionMarked {
   readonly word: MarkWord;
   readonly reason: string;
   readonly byId: string;
+}
+
+export interface DeliveryLineChecked {
+  readonly deliveryLineId: string;
+  readonly deliveryId: string;
+  readonly clientKey: string;
+  readonly setId: string;
+  readonly lineId: string;
+  /** Canonical JSON, as in the row, like `delivered` and `differences`. */
+  readonly calledFor: string;
+  readonly delivered: string;
+  readonly count: number;
+  readonly offGround: boolean;
+  readonly covered: boolean;
+  readonly differences: string;
+  readonly note: string;
 }
 
 export interface QuestionSaid {

@@ -61,6 +61,15 @@ const words: Words = {
   'hold_point.closed': ({ step, missing }) => `“${step}” is held again: ${missing.join('; ')}`,
   'correction.answered': ({ note }) => `answered a correction: “${note}”`,
   'service.acted': ({ word, who, note }) => `${serviceWords[word]} by ${who}${because(note)}`,
+  'order.placed': ({ number, yard, lines }) =>
+    `placed order ${number}${yard === '' ? '' : ` at ${yard}`}: ${count((JSON.parse(lines) as unknown[]).length, 'line', 'lines')}`,
+  'delivery.received': ({ number, yard }) =>
+    `received delivery ${number}${yard === '' ? '' : ` from ${yard}`}`,
+  'delivery.matched': ({ lineId }) => `checked a delivered line (${lineId}): it matches`,
+  'delivery.mismatched': ({ lineId, differences }) =>
+    `checked a delivered line (${lineId}): ${(JSON.parse(differences) as string[]).join(' ')}`,
+  'delivery.withdrawn': ({ reason, note }) =>
+    `${reason === 'sent_back' ? 'sent a delivered line back' : 'took out a delivered line that was entered wrongly'}${because(note)}`,
   'question.asked': ({ text }) => `asked: “${text}”`,
   'question.answered': ({ text }) => `answered: “${text}”`,
   'question.closed': ({ text }) => `closed a question${because(text)}`,

@@ -199,6 +199,34 @@ export const recordedTables: readonly RecordedTable[] = [
     strays: true,
     compared: { load: (tx, ids) => tx.serviceAct.findMany(where(ids)), by: 'byId', at: 'at' },
   },
+  {
+    table: 'material_order',
+    types: ['order.placed'],
+    idField: 'orderId',
+    strays: true,
+    compared: { load: (tx, ids) => tx.materialOrder.findMany(where(ids)), by: 'byId', at: 'at' },
+  },
+  {
+    table: 'delivery',
+    types: ['delivery.received'],
+    idField: 'deliveryId',
+    strays: true,
+    compared: { load: (tx, ids) => tx.delivery.findMany(where(ids)), by: 'byId', at: 'at' },
+  },
+  {
+    table: 'delivery_line',
+    types: ['delivery.matched', 'delivery.mismatched'],
+    idField: 'deliveryLineId',
+    strays: true,
+    compared: { load: (tx, ids) => tx.deliveryLine.findMany(where(ids)), by: 'byId', at: 'at' },
+  },
+  {
+    table: 'delivery_withdrawal',
+    types: ['delivery.withdrawn'],
+    idField: 'withdrawalId',
+    strays: true,
+    compared: { load: (tx, ids) => tx.deliveryWithdrawal.findMany(where(ids)), by: 'byId', at: 'at' },
+  },
 ];
 
 /** Tables whose rows are checked with the row that they belong to. */

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { reopenedSteps } from '../../inspection/reopened.ts';
 import type { Deps } from '../../web/deps.ts';
 import { actorOf, SignInNeeded } from '../../web/plugins/access.ts';
+import { readMismatches } from '../../site/deliveries/mismatches.ts';
 import { searchItems } from '../items/list.ts';
 import { readOpenings } from './openings.ts';
 import { workingRoles } from './sections.ts';
@@ -32,7 +33,8 @@ export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<
         orderBy: { createdAt: 'desc' },
       }),
     ]);
-    return reply.page('record/home.njk', { worklist, reopened, openings, memberships });
+    const mismatches = await readMismatches(deps, person);
+    return reply.page('record/home.njk', { worklist, reopened, mismatches, openings, memberships });
   });
 
   app.get('/waiting', { config: { access: 'account.manage' } }, async (request, reply) => {

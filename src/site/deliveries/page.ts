@@ -1,0 +1,89 @@
+import { randomUUID } from 'node:crypto';
+import type { AttachmentView } from '../../attachments/store.ts';
+import { fillForm } from '../../web/forms/fill.ts';
+import type { FormState } from '../../web/forms/judge.ts';
+import { orderWords, stepWords } from '../materials/words.ts';
+import { askedFields, countLabel, goodsForm } from './forms.ts';
+import { blockedSentences } from './rules.ts';
+import type { MaterialState } from './store.ts';
+import { fullWords } from '../materials/words.ts';
+
+const count = (value: number) => String(Number(value.toFixed(1)));
+
+/** How every line of the list stands, in words. */
+export function shownStandings({ standings, materials }: MaterialState) {
+  return standings.map((standing) => ({
+    id: standing.line.id,
+    item: standing.line.item,
+    step: stepWords[standing.line.steps[0] ?? 'beam'].title,
+    order: orderWords(standing.line),
+    needed: count(standing.line.needed),
+    ordered: count(standing.ordered),
+    arrived: count(standing.arrived),
+    state: standing.state,
+    blocks: blockedSentences(standing, materials.ordinal),
+  }));
+}
+
+/** The sentences of everything that is held up, each once. */
+export function shownBlocks({ standings, materials }: MaterialState): string[] {
+  return [...new Set(standings.flatMap((standing) => blockedSentences(standing, materials.ordinal)))];
+}
+
+/** Lines as they were found, of one delivery or all, with how they compare now. */
+export function shownLines(state: MaterialState, photos: readonly AttachmentView[], deliveryId?: string) {
+  return state.delivered
+    .filter((line) => deliveryId === undefined || line.deliveryId === deliveryId)
+    .map((line) => {
+      const held = state.held.find((one) => one.delivered.deliveryLineId === line.deliveryLineId);
+      return {
+        ...line,
+        words: fullWords(line.goods),
+        calledForWords: fullWords(line.calledFor),
+        countWords: count(line.count),
+        differences: held?.differences ?? [],
+        matches: held !== undefined && held.differences.length === 0,
+        photos: photos.filter((photo) => photo.subjectId === line.deliveryLineId),
+      };
+    });
+}
+
+/**
+ * One form for each line of the list, with what was called for in its boxes: one press where it is so. Lines that are not
+ * here yet come first.
+ */
+export function lineForms(state: MaterialState, typed: FormState & { readonly prefix: string }) {
+  const waiting = state.standings.filter(({ state: is }) => is !== 'arrived');
+  const here = state.standings.filter(({ state: is }) => is === 'arrived');
+  return [...waiting, ...here].map((standing) => {
+    const { line } = standing;
+    const prefix = `l${state.standings.indexOf(standing)}`;
+    const missing = Math.max(0, line.needed - standing.arrived);
+    const start: Record<string, string> = {
+      ...fillForm(goodsForm(line.goods.kind), line.goods),
+      count: count(missing > 0 ? Math.ceil(missing * 10) / 10 : line.order.count),
+    };
+    const own = typed.prefix === prefix;
+    const under = (values: Readonly<Record<string, string>>) =>
+      Object.fromEntries(Object.entries(values).map(([name, value]) => [`${prefix}.${name}`, value]));
+    return {
+      prefix,
+      lineId: line.id,
+      words: fullWords(line.goods),
+      item: line.item,
+      step: stepWords[line.steps[0] ?? 'beam'].title,
+      state: standing.state,
+      needed: count(line.needed),
+      arrived: count(standing.arrived),
+      unitWords: { lb: 'lb', bag: 'bags', piece: '', each: '' }[line.order.unit],
+      countLabel: countLabel(line.goods, line.order.unit),
+      fields: askedFields(line.goods.kind),
+      clientKey: randomUUID(),
+      wrong: own && Object.keys(typed.errors).length > 0,
+      form: {
+        values: under(own ? { ...start, ...typed.values } : start),
+        errors: own ? under(typed.errors) : {},
+      },
+    };
+  });
+}

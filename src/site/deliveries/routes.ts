@@ -1,0 +1,243 @@
+import type { FastifyInstance, FastifyReply } from 'fastify';
+import type { Actor } from '../../actor.ts';
+import { readUpload } from '../../attachments/multipart.ts';
+import { attachmentsOf } from '../../attachments/store.ts';
+import { roleMay } from '../../people/permissions.ts';
+import { Invalid, NotFound, Refused } from '../../problems.ts';
+import { knownId } from '../../record/identifier.ts';
+import { asMember } from '../../record/use-case.ts';
+import type { Deps } from '../../web/deps.ts';
+import type { FormState } from '../../web/forms/judge.ts';
+import { readForm, readNumber, typedFrom } from '../../web/forms/read.ts';
+import { actorOf } from '../../web/plugins/access.ts';
+import { goodsForm } from './forms.ts';
+import { lineForms, shownBlocks, shownLines, shownStandings } from './page.ts';
+import { checkLine, placeOrder, receiveDelivery, withdrawLine } from './service.ts';
+import { materialState, type MaterialState } from './store.ts';
+
+const nothingTyped = { values: {}, errors: {}, prefix: '' } as const;
+/** Made by the page for each form it shows. */
+const clientKeyForm = /^[\w-]{8,80}$/;
+
+interface OpeningPath {
+  Params: { openingId: string };
+}
+interface DeliveryPath {
+  Params: { deliveryId: string };
+}
+
+/** Orders and deliveries of an opening: what was asked for, what came, and what is held up by what did not. */
+export async function deliveryRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
+  const { prisma, blobs, config } = deps;
+
+  const stateOf = (actor: Actor, id: string): Promise<MaterialState> => {
+    const openingId = knownId(id, 'That opening');
+    return asMember(deps, actor, 'delivery.read', (tx, { projectId }) =>
+      materialState(tx, projectId, openingId),
+    );
+  };
+  const photosOf = (actor: Actor, { delivered }: MaterialState) =>
+    attachmentsOf(
+      prisma,
+      actor.projectId,
+      actor.role,
+      'delivery_line',
+      delivered.map(({ deliveryLineId }) => deliveryLineId),
+    );
+
+  async function openingPage(
+    actor: Actor,
+    reply: FastifyReply,
+    openingId: string,
+    form: FormState = nothingTyped,
+  ) {
+    const state = await stateOf(actor, openingId);
+    return reply.page('site/deliveries/opening.njk', {
+      opening: state.materials,
+      set: state.materials.set,
+      standings: shownStandings(state),
+      blocks: shownBlocks(state),
+      lines: shownLines(state, await photosOf(actor, state)),
+      deliveries: state.deliveries,
+      orders: state.orders,
+      form,
+      may: {
+        order: roleMay(actor.role, 'order.place'),
+        record: roleMay(actor.role, 'delivery.record'),
+        try: roleMay(actor.role, 'substitution.try'),
+      },
+    });
+  }
+
+  app.get<OpeningPath>(
+    '/projects/:projectId/openings/:openingId/deliveries',
+    { config: { access: 'delivery.read' } },
+    async (request, reply) => openingPage(actorOf(request), reply, request.params.openingId),
+  );
+
+  app.post<OpeningPath>(
+    '/projects/:projectId/openings/:openingId/orders',
+    { config: { access: 'order.place' } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const { openingId } = request.params;
+      const typed = typedFrom(request.body);
+      try {
+        const { yard = '', note = '' } = typed;
+        const { number, lines } = await placeOrder(deps, actor, { openingId, yard, note });
+        reply.flash(`Order ${number} is written down: ${lines} ${lines === 1 ? 'line' : 'lines'}.`);
+        return await reply.redirect(`/projects/${actor.projectId}/openings/${openingId}/deliveries`, 303);
+      } catch (error) {
+        if (error instanceof Invalid)
+          return openingPage(actor, reply.status(422), openingId, { values: typed, errors: error.fields });
+        if (!(error instanceof Refused)) throw error;
+        const errors = { '': error.message };
+        return openingPage(actor, reply.status(422), openingId, { values: typed, errors });
+      }
+    },
+  );
+
+  app.post<OpeningPath>(
+    '/projects/:projectId/openings/:openingId/deliveries',
+    { config: { access: 'delivery.record' } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const { openingId } = request.params;
+      const typed = typedFrom(request.body);
+      try {
+        const { yard = '', note = '' } = typed;
+        const { deliveryId } = await receiveDelivery(deps, actor, { openingId, yard, note });
+        return await reply.redirect(`/projects/${actor.projectId}/deliveries/${deliveryId}`, 303);
+      } catch (error) {
+        if (!(error instanceof Invalid)) throw error;
+        return openingPage(actor, reply.status(422), openingId, { values: typed, errors: error.fields });
+      }
+    },
+  );
+
+  async function deliveryPage(
+    actor: Actor,
+    reply: FastifyReply,
+    id: string,
+    typed: FormState & { readonly prefix: string } = nothingTyped,
+  ) {
+    const deliveryId = knownId(id, 'That delivery');
+    const delivery = await prisma.delivery.findFirst({
+      where: { id: deliveryId, projectId: actor.projectId },
+    });
+    if (delivery === null) throw new NotFound('That delivery');
+    const state = await stateOf(actor, delivery.openingId);
+    const errors = Object.fromEntries(
+      Object.entries(typed.errors).map(([name, said]) => [
+        name === '' ? '' : `${typed.prefix}.${name}`,
+        said,
+      ]),
+    );
+    return reply.page('site/deliveries/delivery.njk', {
+      delivery,
+      opening: state.materials,
+      set: state.materials.set,
+      lines: shownLines(state, await photosOf(actor, state), deliveryId),
+      blocks: shownBlocks(state),
+      forms: lineForms(state, typed),
+      form: { values: {}, errors },
+      may: {
+        record: roleMay(actor.role, 'delivery.record'),
+        try: roleMay(actor.role, 'substitution.try'),
+      },
+    });
+  }
+
+  app.get<DeliveryPath>(
+    '/projects/:projectId/deliveries/:deliveryId',
+    { config: { access: 'delivery.read' } },
+    async (request, reply) => deliveryPage(actorOf(request), reply, request.params.deliveryId),
+  );
+
+  app.post<DeliveryPath>(
+    '/projects/:projectId/deliveries/:deliveryId/lines',
+    { config: { access: 'delivery.record', csrfInStream: true }, bodyLimit: config.uploadLimitBytes * 21 },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const { deliveryId } = request.params;
+      const { fields, files } = await readUpload(app, request, reply, blobs, config.uploadLimitBytes);
+      const { lineId = '', clientKey = '' } = fields;
+      const prefix = /^l\d{1,4}$/.test(fields.prefix ?? '') ? (fields.prefix ?? '') : 'l0';
+      const typed: Record<string, string> = {};
+      for (const [name, value] of Object.entries(fields))
+        if (name.startsWith(`${prefix}.`)) typed[name.slice(prefix.length + 1)] = value;
+      try {
+        if (!clientKeyForm.test(clientKey)) throw new Refused('This form can’t be told from another one.');
+        if (fields.do !== 'as called for' && fields.do !== 'differs')
+          throw new Invalid({ '': 'Press “As called for”, or write down what differs.' });
+        const delivered = await whatCame(actor, deliveryId, lineId, fields.do === 'differs' ? typed : null);
+        const count = readNumber((typed.count ?? '').trim());
+        if (count === null) throw new Invalid({ count: 'How many came: enter a number.' });
+        for (const file of files) await file.received.commit();
+        const { words, differences } = await checkLine(deps, actor, {
+          deliveryId,
+          clientKey,
+          lineId,
+          delivered,
+          count,
+          offGround: typed.offGround === 'yes',
+          covered: typed.covered === 'yes',
+          note: typed.note ?? '',
+          files,
+        });
+        reply.flash(
+          differences.length === 0
+            ? `${words}: matches.`
+            : `${words}: does not match. ${differences.join(' ')} The engineer is told.`,
+        );
+        return await reply.redirect(`/projects/${actor.projectId}/deliveries/${deliveryId}#left`, 303);
+      } catch (error) {
+        if (!(error instanceof Invalid)) throw error;
+        const again = files.length > 0 ? { '': 'The photo has to be chosen again.' } : {};
+        const errors = { ...error.fields, ...again };
+        return await deliveryPage(actor, reply.status(422), deliveryId, { values: typed, errors, prefix });
+      } finally {
+        await Promise.all(files.map((file) => file.received.discard()));
+      }
+    },
+  );
+
+  /** What was called for, or what was typed in the form of its kind. */
+  async function whatCame(
+    actor: Actor,
+    deliveryId: string,
+    lineId: string,
+    typed: Readonly<Record<string, string>> | null,
+  ): Promise<unknown> {
+    const delivery = await prisma.delivery.findFirst({
+      where: { id: knownId(deliveryId, 'That delivery'), projectId: actor.projectId },
+      select: { openingId: true },
+    });
+    if (delivery === null) throw new NotFound('That delivery');
+    const { materials } = await stateOf(actor, delivery.openingId);
+    const line = materials.list.lines.find(({ id }) => id === lineId);
+    if (line === undefined) throw new NotFound('That line of the list');
+    if (typed === null) return line.goods;
+    const { content, problems } = readForm(goodsForm(line.goods.kind), { ...typed, kind: line.goods.kind });
+    if (Object.keys(problems).length > 0) throw new Invalid(problems);
+    return content;
+  }
+
+  app.post<{ Params: { lineId: string } }>(
+    '/projects/:projectId/delivery-lines/:lineId/withdrawal',
+    { config: { access: 'delivery.record' } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const typed = typedFrom(request.body);
+      const reason = (['sent_back', 'entered_wrongly'] as const).find((one) => one === typed.reason);
+      if (reason === undefined) throw new Refused('Say whether it went back or was entered wrongly.');
+      const { deliveryId } = await withdrawLine(deps, actor, {
+        deliveryLineId: request.params.lineId,
+        reason,
+        note: typed.note ?? '',
+      });
+      reply.flash('It counts no longer; it stays in the record.');
+      return reply.redirect(`/projects/${actor.projectId}/deliveries/${deliveryId}`, 303);
+    },
+  );
+}

@@ -1,0 +1,146 @@
+import type { Goods, MaterialStep } from '../../engineering/materials-list/index.ts';
+import type { Transaction } from '../../record/events/append.ts';
+import { approvedMaterials, type ApprovedMaterials } from '../materials/approved.ts';
+import {
+  holdAgainst,
+  lineStandings,
+  materialOnSite,
+  type DeliveredGoods,
+  type HeldGoods,
+  type LineStanding,
+  type OnSite,
+  type OrderedGoods,
+} from './rules.ts';
+
+/** A delivered line as kept. */
+export interface DeliveredLine extends DeliveredGoods {
+  readonly deliveryId: string;
+  readonly deliveryNumber: number;
+  readonly setNumber: number;
+  readonly calledFor: Goods;
+  readonly offGround: boolean;
+  readonly covered: boolean;
+  /** As it was found then. */
+  readonly foundThen: readonly string[];
+  readonly note: string;
+  readonly byName: string;
+  readonly at: Date;
+  readonly withdrawal: {
+    readonly reason: 'sent_back' | 'entered_wrongly';
+    readonly note: string;
+    readonly at: Date;
+  } | null;
+}
+
+export interface DeliveryRow {
+  readonly deliveryId: string;
+  readonly number: number;
+  readonly yard: string;
+  readonly note: string;
+  readonly byName: string;
+  readonly at: Date;
+}
+
+export interface OrderRow extends DeliveryRow {
+  readonly setNumber: number;
+  readonly lines: readonly OrderedGoods[];
+}
+
+/** Everything about the material of an opening: what the set calls for, what was ordered, what came. */
+export interface MaterialState {
+  readonly materials: ApprovedMaterials;
+  readonly orders: readonly OrderRow[];
+  readonly deliveries: readonly DeliveryRow[];
+  readonly delivered: readonly DeliveredLine[];
+  readonly held: readonly HeldGoods<DeliveredLine>[];
+  readonly standings: readonly LineStanding<DeliveredLine>[];
+}
+
+/** @throws NotFound for an opening of another project */
+export async function materialState(
+  tx: Transaction,
+  projectId: string,
+  openingId: string,
+): Promise<MaterialState> {
+  const materials = await approvedMaterials(tx, projectId, openingId);
+  const orders = await tx.materialOrder.findMany({
+    where: { projectId, openingId },
+    orderBy: { number: 'desc' },
+    include: { set: { select: { number: true } } },
+  });
+  const deliveries = await tx.delivery.findMany({
+    where: { projectId, openingId },
+    orderBy: { number: 'desc' },
+  });
+  const lines = await tx.deliveryLine.findMany({
+    where: { projectId, delivery: { openingId } },
+    orderBy: [{ at: 'asc' }, { id: 'asc' }],
+    include: {
+      withdrawal: true,
+      set: { select: { number: true } },
+      delivery: { select: { number: true } },
+    },
+  });
+  const ids = new Set([...orders, ...deliveries, ...lines].map((row) => row.byId));
+  const people = await tx.person.findMany({
+    where: { id: { in: [...ids] } },
+    select: { id: true, name: true },
+  });
+  const nameOf = (id: string) => people.find((person) => person.id === id)?.name ?? '';
+  const row = ({ id, number, yard, note, byId, at }: (typeof deliveries)[number]): DeliveryRow => ({
+    deliveryId: id,
+    number,
+    yard,
+    note,
+    byName: nameOf(byId),
+    at,
+  });
+  const delivered = lines.map((line): DeliveredLine => ({
+    deliveryLineId: line.id,
+    deliveryId: line.deliveryId,
+    deliveryNumber: line.delivery.number,
+    setNumber: line.set.number,
+    lineId: line.lineId,
+    goods: JSON.parse(line.delivered) as Goods,
+    calledFor: JSON.parse(line.calledFor) as Goods,
+    count: line.count,
+    offGround: line.offGround,
+    covered: line.covered,
+    foundThen: JSON.parse(line.differences) as string[],
+    note: line.note,
+    byName: nameOf(line.byId),
+    at: line.at,
+    withdrawn: line.withdrawal !== null,
+    withdrawal: line.withdrawal,
+  }));
+  const held = holdAgainst(materials.list.lines, delivered);
+  const orderRows = orders.map(({ set, lines: text, ...order }) => ({
+    ...row(order),
+    setNumber: set.number,
+    lines: JSON.parse(text) as OrderedGoods[],
+  }));
+  const ordered = orderRows.flatMap((order) => order.lines);
+  return {
+    materials,
+    orders: orderRows,
+    deliveries: deliveries.map(row),
+    delivered,
+    held,
+    standings: lineStandings(materials.list.lines, held, ordered),
+  };
+}
+
+/**
+ * Is the material for a step of an opening on site? For the order of work. Before a set is issued: no, since nothing says
+ * what it would be. @throws NotFound for an opening of another project
+ */
+export async function readMaterialOnSite(
+  tx: Transaction,
+  projectId: string,
+  openingId: string,
+  step: MaterialStep,
+): Promise<OnSite> {
+  const { materials, standings } = await materialState(tx, projectId, openingId);
+  if (materials.set === null) return { onSite: false, reasons: materials.gaps };
+  return materialOnSite(standings, step, materials.ordinal);
+}
