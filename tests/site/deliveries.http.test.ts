@@ -122,7 +122,7 @@ describe('a delivery of 1.9E plies where 2.0E is called for', () => {
   });
 
   it('takes a line as called for in one press', async () => {
-    const id = (await page(delivery)).match(/name="lineId" value="(packs\.2x6[^"]*)"/)![1]!;
+    const id = /name="lineId" value="(packs\.2x6[^"]*)"/.exec(await page(delivery))![1]!;
     expect((await onSite('packs')).onSite).toBe(false);
     const response = await send(id, { count: '6', offGround: 'yes' }, 'as called for');
     expect(response.statusCode).toBe(303);

@@ -42,7 +42,7 @@ export function shownLines(state: MaterialState, photos: readonly AttachmentView
         calledForWords: fullWords(line.calledFor),
         countWords: count(line.count),
         differences: held?.differences ?? [],
-        matches: held !== undefined && held.differences.length === 0,
+        matches: held?.differences.length === 0,
         photos: photos.filter((photo) => photo.subjectId === line.deliveryLineId),
       };
     });

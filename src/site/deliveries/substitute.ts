@@ -71,7 +71,11 @@ function memberOf(member: Member, goods: Goods): Member | null {
       };
     case 'steel shape':
       return { kind: 'steel', shape: goods.shape, fyKsi: goods.fyKsi };
-    default:
+    case 'steel plate':
+    case 'nail':
+    case 'screw or bolt':
+    case 'hanger':
+    case 'concrete':
       return null;
   }
 }
