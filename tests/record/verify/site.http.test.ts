@@ -12,6 +12,8 @@ import { drawingPdf } from '../../attachments/support/drawings.ts';
 import { answers, found, phone } from '../../inspection/offline/phone.ts';
 import { buildSite, type Site } from '../../inspection/support/site.ts';
 import { testPhoto } from '../../support/test-files.ts';
+import { orderAndReceive } from './delivered.ts';
+import { deliveryTamperings } from './delivery-tamperings.ts';
 import { siteTamperings } from './site-tamperings.ts';
 import { tamperings } from './tamperings.ts';
 
@@ -37,6 +39,7 @@ beforeAll(async () => {
     note: '',
   });
   await site.issue();
+  await orderAndReceive(site);
   const { inspector, contractor, inOpening, inProject, openingId } = site;
   const begun = await inspector.post(`${inOpening}/visits`, { kind: 'framing' });
   const visit = String(begun.headers.location);
@@ -150,14 +153,17 @@ test('the untouched record holds', async () => {
 });
 
 describe('what the owner of the database changes on site records and files is caught, and named', () => {
-  test.each(siteTamperings)('$table: $what', async ({ table, sql, sentence, shows }) => {
-    await tamper(table, sql, async () => {
-      const { broken } = await verified();
-      expect(broken?.table).toBe(shows ?? table);
-      expect(broken?.sentence).toMatch(sentence);
-    });
-    expect((await verified()).broken).toBeNull();
-  });
+  test.each([...siteTamperings, ...deliveryTamperings])(
+    '$table: $what',
+    async ({ table, sql, sentence, shows }) => {
+      await tamper(table, sql, async () => {
+        const { broken } = await verified();
+        expect(broken?.table).toBe(shows ?? table);
+        expect(broken?.sentence).toMatch(sentence);
+      });
+      expect((await verified()).broken).toBeNull();
+    },
+  );
 });
 
 describe('no table is forgotten', () => {
@@ -177,7 +183,9 @@ describe('no table is forgotten', () => {
   });
 
   test('and each of them is tampered with here', async () => {
-    const tried = new Set([...tamperings, ...siteTamperings].map(({ table }) => table));
+    const tried = new Set(
+      [...tamperings, ...siteTamperings, ...deliveryTamperings].map(({ table }) => table),
+    );
     const names = await guarded();
     expect(names.filter((name) => !tried.has(name))).toEqual([]);
   });
