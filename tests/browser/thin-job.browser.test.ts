@@ -364,7 +364,7 @@ describe.skipIf(chromiumPath === undefined).each([{ script: true }, { script: fa
     it('the owner sees it in plain words and can change nothing', async () => {
       const page = as('owner');
       await page.goto(`${openingUrl}/progress`);
-      await page.getByText('points are in order').waitFor();
+      await page.getByText('points are in order').first().waitFor();
       await shoot('owner', 'progress');
       // Nothing of the record: only questions to the contractor, and links for the family.
       const actions = await page
