@@ -31,7 +31,12 @@ export function heldBesides(
 ): HoldPointState[] {
   const steps = [...new Set([...points, ...reasons].map(({ step }) => step))];
   return steps.map((step) => {
-    const point = points.find((one) => one.step === step) ?? { step, released: true, missing: [], undecided: [] };
+    const point = points.find((one) => one.step === step) ?? {
+      step,
+      released: true,
+      missing: [],
+      undecided: [],
+    };
     const besides = reasons.filter((reason) => reason.step === step).map(({ why }) => why);
     return {
       ...point,

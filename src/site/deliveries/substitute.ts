@@ -33,6 +33,7 @@ export function withGoods(kind: ItemKind, content: unknown, goods: Goods): unkno
       return { ...(content as Hanger), nailDiameterIn: goods.diameterIn, nailLengthIn: goods.lengthIn };
     case 'criteria':
     case 'survey':
+    case 'service':
     case 'drawing':
       return null;
   }
