@@ -81,6 +81,28 @@ const samples: { readonly [Type in EventType]?: EventPayloads[Type] } = {
     closes: false,
     byId: id,
   },
+  // Between the owner and the contractor alone, so that the words themselves are for them.
+  'owner.said': {
+    ownerWordId: id,
+    openingId: id,
+    threadId: null,
+    text: 'Which colour?',
+    byRole: 'contractor',
+  },
+  'delivery.mismatched': {
+    deliveryLineId: id,
+    deliveryId: id,
+    clientKey: 'one',
+    setId: id,
+    lineId: 'beam',
+    calledFor: '{}',
+    delivered: '{}',
+    count: 3,
+    offGround: true,
+    covered: true,
+    differences: `["${inner}"]`,
+    note: inner,
+  },
   'note.saved': { sheetNoteId: id, noteId: id, attachmentId: id, number: 1, content: '{}', itemId: null },
   'attachment.shared': { attachmentId: id, shared: true },
 };
@@ -122,6 +144,7 @@ describe('who is told what', () => {
     const owners = lines('owner');
     expect(owners.map(({ type }) => type).sort()).toEqual([
       'attachment.shared',
+      'owner.said',
       'set.issued',
       'versions.submitted',
       'visit.closed',

@@ -144,7 +144,7 @@ describe('two processes are one service', () => {
     const engineer = await signIn('engineer');
     const { inProject, inOpening } = await ids();
     const items = await database.prisma.item.findMany({
-      where: { kind: { notIn: ['criteria', 'survey'] } },
+      where: { kind: { notIn: ['criteria', 'survey', 'service'] } },
       orderBy: { createdAt: 'asc' },
     });
     let restarting: Promise<void> | undefined;
