@@ -5,7 +5,7 @@ import type { Carrier } from './mail/carrier.ts';
 import { folderCarrier } from './mail/folder-carrier.ts';
 import { lettersOf } from './mail/letters.ts';
 import { smtpCarrier } from './mail/smtp-carrier.ts';
-import { ordinaryWork, startMailWork } from './work/mail-work.ts';
+import { ordinaryWork, startMailWork } from './jobs/mail-jobs.ts';
 
 interface Log {
   info: (facts: object, sentence: string) => void;

@@ -1,7 +1,7 @@
 import PgBoss from 'pg-boss';
 import type { PrismaClient } from '../../database/generated/client.ts';
 import { createDatabase } from '../../database/client.ts';
-import { JOBS_SCHEMA, SEND_QUEUE } from '../work/mail-work.ts';
+import { JOBS_SCHEMA, SEND_QUEUE } from '../jobs/mail-jobs.ts';
 
 /**
  * scripts/mail, for whoever runs the service: what could not be sent or may not have been, and to send one again.

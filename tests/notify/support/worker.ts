@@ -1,5 +1,5 @@
 import { createDatabase } from '../../../src/database/client.ts';
-import { startMailWork } from '../../../src/notify/work/mail-work.ts';
+import { startMailWork } from '../../../src/notify/jobs/mail-jobs.ts';
 import { smtpCarrier } from '../../../src/notify/mail/smtp-carrier.ts';
 import { sendDeps } from './sending.ts';
 
