@@ -1,8 +1,8 @@
 import { mkdir } from 'node:fs/promises';
-import axe, { type AxeResults } from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { recalculateOpening } from '../../src/record/recalculation/service.ts';
+import { axeViolations } from '../support/accessibility.ts';
 import { chromiumPath, launchChromium } from '../support/chromium.ts';
 import { testPhoto } from '../support/test-files.ts';
 import { testPassword } from '../support/app.ts';
@@ -51,12 +51,7 @@ describe.skipIf(chromiumPath === undefined)('a delivery in a browser', () => {
     await page.waitForLoadState();
     const over = await page.evaluate<number>('document.documentElement.scrollWidth - innerWidth');
     expect(over, `${name} is wider than its window`).toBeLessThanOrEqual(0);
-    await page.evaluate(axe.source);
-    const found = await page.evaluate(async () => {
-      const { axe: checker } = globalThis as unknown as { axe: { run: () => Promise<AxeResults> } };
-      return (await checker.run()).violations.map((one) => `${one.id}: ${one.nodes[0]?.html ?? ''}`);
-    });
-    expect(found, name).toEqual([]);
+    expect(await axeViolations(page), name).toEqual([]);
     if (shots === undefined) return;
     await mkdir(shots, { recursive: true });
     await page.screenshot({ path: `${shots}/delivery-${name}.png`, fullPage: true });

@@ -2,10 +2,10 @@ import { createServer, type Server } from 'node:http';
 import { readFile } from 'node:fs/promises';
 import type { AddressInfo } from 'node:net';
 import path from 'node:path';
-import axe, { type AxeResults } from 'axe-core';
 import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { componentsSample } from '../../src/web/components-sample.ts';
+import { axeViolations } from '../support/accessibility.ts';
 import { chromiumPath, launchChromium } from '../support/chromium.ts';
 import { renderTemplate } from './render-template.ts';
 
@@ -99,12 +99,7 @@ describe.skipIf(chromiumPath === undefined)('the living page of components', () 
         colorScheme,
         bypassCSP: true,
       });
-      await page.evaluate(axe.source);
-      const violations = await page.evaluate(async () => {
-        const { axe: checker } = globalThis as unknown as { axe: { run: () => Promise<AxeResults> } };
-        return (await checker.run()).violations.map((one) => `${one.id}: ${one.nodes[0]?.html ?? ''}`);
-      });
-      expect(violations).toEqual([]);
+      expect(await axeViolations(page)).toEqual([]);
       expect(await page.evaluate('document.documentElement.scrollWidth')).toBe(width);
       expect(complaints).toEqual([]);
       await context.close();

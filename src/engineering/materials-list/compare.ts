@@ -1,6 +1,6 @@
 import { gradeCode } from '../materials/sawn-lumber.ts';
 import { sawnSize } from '../materials/lumber-sizes.ts';
-import { Refusal } from '../trace/index.ts';
+import { unlessRefused } from '../trace/index.ts';
 import { formatFeetInches, formatInches } from '../units/index.ts';
 import { goodsWords, type Goods } from './called-for.ts';
 
@@ -119,10 +119,5 @@ function treatment(treated: boolean): string {
 }
 
 function dressedSize(size: string): { readonly thicknessIn: number; readonly widthIn: number } | undefined {
-  try {
-    return sawnSize(size);
-  } catch (error) {
-    if (error instanceof Refusal) return undefined;
-    throw error;
-  }
+  return unlessRefused(() => sawnSize(size));
 }

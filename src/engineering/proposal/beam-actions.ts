@@ -184,17 +184,6 @@ export function actOn(prepared: PreparedBeam, weightPlf: number, depthIn: number
   };
 }
 
-/** `prepareBeam` and `actOn` in one. */
-export function analyseBeamActions(
-  survey: Survey,
-  criteria: Criteria,
-  beam: Pick<Beam, 'placement' | 'bearingLeftIn' | 'bearingRightIn'>,
-  weightPlf: number,
-  depthIn: number,
-): BeamActions {
-  return actOn(prepareBeam(survey, criteria, beam), weightPlf, depthIn);
-}
-
 /** Allowable stress combinations, each with every way for the snow to lie. */
 function beamCombinations(loads: readonly Load[], criteria: Criteria): BeamCombination[] {
   const snowCases = snowCasesOf(loads);

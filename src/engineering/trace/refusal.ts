@@ -16,6 +16,16 @@ export function refuseUnless(condition: boolean, path: string, sentence: string)
   if (!condition) throw new Refusal(path, sentence);
 }
 
+/** What is made, or undefined where the engine refuses it; for what is only an addition to something that says why. */
+export function unlessRefused<Made>(make: () => Made): Made | undefined {
+  try {
+    return make();
+  } catch (error) {
+    if (error instanceof Refusal) return undefined;
+    throw error;
+  }
+}
+
 /** Refuses NaN and infinities (1e309 arrives as Infinity). */
 export function finite(value: number, path: string): number {
   refuseUnless(Number.isFinite(value), path, `${path} must be a finite number.`);

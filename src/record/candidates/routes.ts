@@ -7,7 +7,6 @@ import { Refusal } from '../../engineering/trace/index.ts';
 import { idOr404 } from '../../people/routes.ts';
 import { Invalid, NotFound, Refused } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
-import { ratioText } from '../../web/check-view.ts';
 import { fillForm } from '../../web/forms/fill.ts';
 import type { FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
@@ -19,6 +18,7 @@ import { readGroundsOf } from '../versions/preview.ts';
 import { priceBoxes, priceForm, readPriceBoxes } from './price-boxes.ts';
 import { keepPrices, pricesOf } from './prices.ts';
 import { kinds, QUESTION_BOXES, readQuestion, usual } from './question.ts';
+import { missedWords } from './words.ts';
 
 const SHOWN = 20;
 
@@ -158,8 +158,6 @@ function shown(candidate: Candidate, beam: Omit<Beam, 'member'>) {
     words: memberWords(candidate.member),
     price: candidate.pricePerFoot?.toFixed(2) ?? '',
     beamJson: JSON.stringify({ ...beam, member: candidate.member }),
-    why: candidate.failing
-      .map(({ check, ratio }) => `${check.split('.').slice(1).join(' ')} ${ratioText(ratio, false)}`)
-      .join(', '),
+    why: missedWords(candidate),
   };
 }

@@ -1,5 +1,4 @@
 import type { FastifyInstance, FastifyReply } from 'fastify';
-import type { Actor } from '../../actor.ts';
 import { Conflict, NotFound } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { fillForm } from '../../web/forms/fill.ts';
@@ -12,9 +11,8 @@ import { actorOf } from '../../web/plugins/access.ts';
 import { diffVersions } from '../diff/versions.ts';
 import { discardDraft, loadDraft, saveDraft } from '../drafts/service.ts';
 import type { ItemKind } from '../kinds/definition.ts';
-import { calculationView } from '../pages/calculation-view.ts';
-import { picturesOfPreview } from '../pages/pictures.ts';
-import { previewVersion, readGroundsOf } from '../versions/preview.ts';
+import { previewView } from '../pages/preview-view.ts';
+import { readGroundsOf } from '../versions/preview.ts';
 import { readItem } from '../versions/read.ts';
 import { saveVersion, type SaveConflict } from '../versions/service.ts';
 import { createItem } from './create.ts';
@@ -46,16 +44,6 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
     live: isLive(item.kind),
     isNew: false,
   });
-
-  async function previewed(
-    actor: Actor,
-    item: Parameters<typeof previewVersion>[2]['item'],
-    content: unknown,
-  ): Promise<object> {
-    const calculation = await previewVersion(deps, actor, { item, content });
-    const pictures = await picturesOfPreview(deps, actor, item.openingId, item.kind, content);
-    return { calculation: calculationView(calculation), pictures };
-  }
 
   app.get<{ Querystring: { kind?: string; opening?: string; key?: string; fill?: string } }>(
     '/projects/:projectId/items/new',
@@ -115,7 +103,7 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
           const item = { itemId: null, openingId, kind, key, title };
           return await page(reply, spec, judged.form, {
             ...data,
-            ...(await previewed(actor, item, content)),
+            ...(await previewView(deps, actor, item, content)),
           });
         }
         const { item } = await createItem(deps, actor, { openingId, kind, key, title, content, reason });
@@ -193,7 +181,7 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
           await keep(typed);
           return await page(reply, spec, judged.form, {
             ...data,
-            ...(await previewed(actor, item, content)),
+            ...(await previewView(deps, actor, item, content)),
           });
         }
         const reason = typed._reason ?? '';

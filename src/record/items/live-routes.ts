@@ -4,10 +4,8 @@ import type { Deps } from '../../web/deps.ts';
 import { typedFrom } from '../../web/forms/read.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import type { ItemKind } from '../kinds/definition.ts';
-import { calculationView } from '../pages/calculation-view.ts';
-import { picturesOfPreview } from '../pages/pictures.ts';
+import { previewView } from '../pages/preview-view.ts';
 import { resultWords } from '../schedule/document.ts';
-import { previewVersion } from '../versions/preview.ts';
 import { judgeItemForm, openingFor, specFor } from './item-form.ts';
 
 /** Kinds whose form shows what it comes to while it is typed; the others have nothing to compute or draw. */
@@ -43,13 +41,9 @@ export async function liveRoutes(app: FastifyInstance, deps: Deps): Promise<void
       const { content } = judged;
       try {
         const item = { itemId: null, openingId, kind, key: '', title: deps.kinds.get(kind).title };
-        const calculation = await previewVersion(deps, actor, { item, content });
-        return await reply.viewAsync('record/live.njk', {
-          problems: [],
-          result: kind === 'fastening' ? resultWords(calculation) : null,
-          calculation: calculationView(calculation),
-          pictures: await picturesOfPreview(deps, actor, openingId, kind, content),
-        });
+        const { made, calculation, pictures } = await previewView(deps, actor, item, content);
+        const result = kind === 'fastening' ? resultWords(made) : null;
+        return await reply.viewAsync('record/live.njk', { problems: [], result, calculation, pictures });
       } catch (error) {
         if (!(error instanceof Invalid)) throw error;
         return incomplete(error.fields);

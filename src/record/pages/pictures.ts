@@ -1,11 +1,11 @@
-import type { Actor } from '../../actor.ts';
 import type { FasteningRow } from '../../engineering/fasteners/index.ts';
 import type { Criteria } from '../../engineering/proposal/criteria.ts';
 import { layOutOpening } from '../../engineering/layout/index.ts';
 import type { Beam, Footing, Support } from '../../engineering/proposal/design.ts';
 import type { Survey } from '../../engineering/proposal/survey.ts';
-import { Refusal } from '../../engineering/trace/index.ts';
+import { unlessRefused } from '../../engineering/trace/index.ts';
 import {
+  beamLoadPicture,
   beamPictures,
   layoutPicture,
   nailingPicture,
@@ -18,7 +18,6 @@ import type { ItemKind } from '../kinds/definition.ts';
 import type { RecordedGround } from '../staleness/rules.ts';
 import type { RecordDeps } from '../use-case.ts';
 import { newestContents } from '../versions/newest-contents.ts';
-import { readGroundsOf } from '../versions/preview.ts';
 
 type Grounds = ReadonlyMap<ItemKind, unknown>;
 
@@ -33,6 +32,8 @@ export interface DrawnVersion {
   readonly kind: ItemKind;
   readonly content: unknown;
   readonly restsOn: readonly RecordedGround[];
+  /** By what a survey's loads are drawn, since it rests on nothing; left out: the criteria as they are now. */
+  readonly criteria?: unknown;
   /** Begins the ids of its drawings, where several versions stand on one page. */
   readonly idPrefix?: string;
 }
@@ -47,19 +48,14 @@ export async function picturesOfVersion(
   kind: ItemKind,
   version: { readonly content: unknown; readonly restsOn: readonly RecordedGround[] },
 ): Promise<readonly Picture[]> {
-  if (kind === 'survey') {
-    // It rests on nothing, so its loads are drawn by the criteria as they are now.
-    const criteria = await newestContents(deps.prisma, projectId, null, ['criteria']);
-    return draw(kind, version.content, new Map([['criteria', criteria.get('criteria')?.[0]]]));
-  }
   const { content, restsOn } = version;
   const [pictures] = await picturesOfVersions(deps.prisma, projectId, [{ kind, content, restsOn }]);
   return pictures ?? [];
 }
 
-/** The pictures of several versions of one project, in their order; one query, however many there are. */
+/** The pictures of several versions of one project, in their order; as many queries for many as for one. */
 export async function picturesOfVersions(
-  tx: Pick<Transaction, 'version'>,
+  tx: Pick<Transaction, 'version' | 'item'>,
   projectId: string,
   versions: readonly DrawnVersion[],
 ): Promise<readonly (readonly Picture[])[]> {
@@ -68,11 +64,15 @@ export async function picturesOfVersions(
       .flatMap((version) => (drawn.has(version.kind) ? groundsToDraw(version) : []))
       .map(({ itemId, number }) => [`${itemId} ${number}`, { itemId, number }]),
   );
-  if (wanted.size === 0) return versions.map(() => []);
-  const rows = await tx.version.findMany({
-    where: { projectId, OR: [...wanted.values()] },
-    select: { itemId: true, number: true, content: true, item: { select: { kind: true } } },
-  });
+  const rows =
+    wanted.size === 0
+      ? []
+      : await tx.version.findMany({
+          where: { projectId, OR: [...wanted.values()] },
+          select: { itemId: true, number: true, content: true, item: { select: { kind: true } } },
+        });
+  const asks = versions.some(({ kind, criteria }) => kind === 'survey' && criteria === undefined);
+  const now = asks ? await newestContents(tx, projectId, null, ['criteria']) : undefined;
   const found = new Map(
     rows.map((row) => [
       `${row.itemId} ${row.number}`,
@@ -81,6 +81,10 @@ export async function picturesOfVersions(
   );
   return versions.map((version) => {
     if (!drawn.has(version.kind)) return [];
+    if (version.kind === 'survey') {
+      const criteria = version.criteria ?? now?.get('criteria')?.[0];
+      return draw('survey', version.content, new Map([['criteria', criteria]]), version.idPrefix);
+    }
     const grounds = groundsToDraw(version).flatMap(({ itemId, number }) => {
       const ground = found.get(`${itemId} ${number}`);
       return ground === undefined ? [] : [ground];
@@ -95,15 +99,9 @@ function groundsToDraw({ restsOn }: Pick<DrawnVersion, 'restsOn'>): { itemId: st
     .map(({ on }) => ({ itemId: on.itemId, number: on.number }));
 }
 
-/** The pictures of what is being typed, on the newest versions of what it will rest on. */
-export async function picturesOfPreview(
-  deps: RecordDeps,
-  actor: Actor,
-  openingId: string | null,
-  kind: ItemKind,
-  content: unknown,
-): Promise<readonly Picture[]> {
-  return drawn.has(kind) ? draw(kind, content, await readGroundsOf(deps, actor, openingId)) : [];
+/** The pictures of what is being typed, on what it will rest on. Pure. */
+export function picturesOfPreview(kind: ItemKind, content: unknown, grounds: Grounds): readonly Picture[] {
+  return drawn.has(kind) ? draw(kind, content, grounds) : [];
 }
 
 /** The opening as its newest versions have it: with the beam on its packs once there is one, else what bears there. */
@@ -127,7 +125,7 @@ export async function pictureOfOpening(
   const footings = (contents.get('footing') ?? []) as readonly Footing[];
   if (criteria === undefined || survey === undefined) return null;
   return (
-    unlessRefused(() => beam && beamPictures('opening', { survey, criteria, beam, supports, footings })[0]) ??
+    unlessRefused(() => beam && beamLoadPicture('opening', { survey, criteria, beam, supports, footings })) ??
     unlessRefused(() => surveyPicture('opening', survey, criteria)) ??
     null
   );
@@ -137,6 +135,7 @@ function draw(kind: ItemKind, content: unknown, grounds: Grounds, idPrefix = '')
   const criteria = grounds.get('criteria') as Criteria | undefined;
   const survey = grounds.get('survey') as Survey | undefined;
   if (criteria === undefined) return [];
+  // A picture is a help, not the record: what can't be drawn is still shown in words and numbers.
   const pictures = unlessRefused((): readonly Picture[] => {
     if (kind === 'fastening') {
       const row = content as FasteningRow;
@@ -162,14 +161,4 @@ function draw(kind: ItemKind, content: unknown, grounds: Grounds, idPrefix = '')
     });
   });
   return pictures ?? [];
-}
-
-/** A picture is a help, not the record: what can't be drawn is still shown in words and numbers. */
-function unlessRefused<Drawn>(make: () => Drawn): Drawn | undefined {
-  try {
-    return make();
-  } catch (error) {
-    if (error instanceof Refusal) return undefined;
-    throw error;
-  }
 }

@@ -5,7 +5,7 @@ import {
   type FasteningRow,
 } from '../../engineering/fasteners/index.ts';
 import type { Editions } from '../../engineering/trace/index.ts';
-import { formatQuantity, Refusal, type Quantity } from '../../engineering/trace/index.ts';
+import { formatQuantity, unlessRefused, type Quantity } from '../../engineering/trace/index.ts';
 import { formatInches } from '../../engineering/units/index.ts';
 import { nailingPicture, type Picture } from '../../report/pictures/index.ts';
 import { ratioText } from '../../web/check-view.ts';
@@ -149,10 +149,6 @@ export function rowWords(
  * the row is still there in words and figures.
  */
 export function rowPicture(key: string, row: FasteningRow, editions: Editions): Picture | null {
-  try {
-    return nailingPicture(`row-${key.toLowerCase()}`, row, editions, fastenerWords(row));
-  } catch (error) {
-    if (error instanceof Refusal) return null;
-    throw error;
-  }
+  const id = `row-${key.toLowerCase()}`;
+  return unlessRefused(() => nailingPicture(id, row, editions, fastenerWords(row))) ?? null;
 }

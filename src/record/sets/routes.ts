@@ -66,7 +66,11 @@ export async function setRoutes(app: FastifyInstance, deps: Deps): Promise<void>
     async (request, reply) => {
       const actor = actorOf(request);
       const set = await readSet(deps, actor, { setId: idOr404(request.params.setId) });
-      return reply.page('record/set.njk', { set, mayReadChecklist: roleMay(actor.role, 'checklist.read') });
+      return reply.page('record/set.njk', {
+        set,
+        mayReadChecklist: roleMay(actor.role, 'checklist.read'),
+        mayReadCalculation: roleMay(actor.role, 'set.calculation'),
+      });
     },
   );
 

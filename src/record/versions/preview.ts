@@ -3,10 +3,17 @@ import { NotFound } from '../../problems.ts';
 import type { Calculation } from '../calculation.ts';
 import { knownId } from '../identifier.ts';
 import type { ItemKind } from '../kinds/definition.ts';
+import type { GroundItem } from '../staleness/rules.ts';
 import { groundsOfOpening } from '../staleness/store.ts';
 import { asMember, type RecordDeps } from '../use-case.ts';
 import { judgeContent, workOut } from './make.ts';
 import type { ItemRow } from './store.ts';
+
+/** What a content would come to, and what it would rest on: the newest contents by kind. */
+export interface Preview {
+  readonly calculation: Calculation | null;
+  readonly grounds: ReadonlyMap<ItemKind, unknown>;
+}
 
 /** What a content would come to if it were saved now; writes nothing. An item that isn't made yet has no id. */
 export async function previewVersion(
@@ -16,7 +23,7 @@ export async function previewVersion(
     readonly item: Pick<ItemRow, 'openingId' | 'kind' | 'key' | 'title'> & { readonly itemId: string | null };
     readonly content: unknown;
   },
-): Promise<Calculation | null> {
+): Promise<Preview> {
   const { openingId } = input.item;
   return asMember(deps, actor, 'item.save', async (tx, { projectId }) => {
     if (openingId !== null) {
@@ -27,7 +34,10 @@ export async function previewVersion(
     const item: ItemRow = { ...input.item, itemId: input.item.itemId ?? '', projectId };
     const content = judgeContent(deps.kinds, item, input.content);
     const grounds = await groundsOfOpening(tx, deps.kinds, projectId, openingId);
-    return workOut(deps.kinds, item, content, grounds).calculation;
+    return {
+      calculation: workOut(deps.kinds, item, content, grounds).calculation,
+      grounds: contentsByKind(grounds),
+    };
   });
 }
 
@@ -39,6 +49,10 @@ export async function readGroundsOf(
 ): Promise<ReadonlyMap<ItemKind, unknown>> {
   return asMember(deps, actor, 'item.read', async (tx, { projectId }) => {
     const grounds = await groundsOfOpening(tx, deps.kinds, projectId, openingId);
-    return new Map(grounds.map((ground) => [ground.kind, ground.content]));
+    return contentsByKind(grounds);
   });
+}
+
+function contentsByKind(grounds: readonly GroundItem[]): ReadonlyMap<ItemKind, unknown> {
+  return new Map(grounds.map((ground) => [ground.kind, ground.content]));
 }

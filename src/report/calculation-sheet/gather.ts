@@ -5,14 +5,15 @@ import type { Criteria } from '../../engineering/proposal/criteria.ts';
 import type { Beam } from '../../engineering/proposal/design.ts';
 import { searchBeams, type Candidate } from '../../engineering/proposal/search/search-beams.ts';
 import type { Survey } from '../../engineering/proposal/survey.ts';
-import { formatQuantity, qty, Refusal } from '../../engineering/trace/index.ts';
+import { formatQuantity, qty, unlessRefused } from '../../engineering/trace/index.ts';
 import { formatFeetInches, formatInches } from '../../engineering/units/index.ts';
 import { NotFound } from '../../problems.ts';
 import { canonicalJson, sha256Hex } from '../../record/canonical.ts';
+import { missedWords } from '../../record/candidates/words.ts';
 import { memberWords } from '../../record/kinds/beam/kind.ts';
 import type { ItemKind } from '../../record/kinds/definition.ts';
 import { calculationView } from '../../record/pages/calculation-view.ts';
-import { picturesOfVersion, picturesOfVersions } from '../../record/pages/pictures.ts';
+import { picturesOfVersions } from '../../record/pages/pictures.ts';
 import { readSet } from '../../record/sets/read.ts';
 import { standingsOfOpening } from '../../record/items/standings.ts';
 import { asMember, type RecordDeps } from '../../record/use-case.ts';
@@ -127,13 +128,16 @@ async function compose(
 ): Promise<CalculationSheet> {
   const order = deps.kinds.all.map(({ kind }) => kind);
   const sorted = [...chosen].sort((a, b) => order.indexOf(a.item.kind) - order.indexOf(b.item.kind));
+  const content = (kind: ItemKind) => sorted.find(({ item }) => item.kind === kind)?.version.content;
+  const criteria = content('criteria') as Criteria | undefined;
   const pictures = await picturesOfVersions(
     deps.prisma,
     actor.projectId,
-    sorted.map(({ item, version: { content, restsOn } }) => ({
+    sorted.map(({ item, version }) => ({
       kind: item.kind,
-      content,
-      restsOn,
+      content: version.content,
+      restsOn: version.restsOn,
+      criteria,
       idPrefix: `${item.kind}-${item.key}-`,
     })),
   );
@@ -158,16 +162,14 @@ async function compose(
           : `${mark.word} by ${mark.byName}, ${day.format(mark.at)}`,
       lines: definition.describe(version.content),
       calculation: calculationView(version.calculation),
-      pictures:
-        item.kind === 'survey'
-          ? await picturesOfVersion(deps, actor.projectId, item.kind, version)
-          : (pictures[place] ?? []),
+      pictures: pictures[place] ?? [],
     });
   }
-  const content = (kind: ItemKind) => sorted.find(({ item }) => item.kind === kind)?.version.content;
-  const criteria = content('criteria') as Criteria | undefined;
   const survey = content('survey') as Survey | undefined;
   const beam = content('beam') as Beam | undefined;
+  // A sheet of an opening that can't be calculated yet says so in its items.
+  const extras =
+    (criteria && survey && beam && unlessRefused(() => beamExtras(criteria, survey, beam))) ?? NO_EXTRAS;
   return {
     project: head.project,
     opening: { ordinal: head.opening.ordinal, name: head.opening.name },
@@ -175,9 +177,7 @@ async function compose(
     hash: head.hash,
     warnings: head.warnings,
     items,
-    ...(criteria && survey && beam
-      ? beamExtras(criteria, survey, beam)
-      : { loads: [], combinations: [], candidates: null }),
+    ...extras,
     assumptions: survey === undefined ? [] : assumptionsOf(survey),
     limits: LIMITS,
     madeAt: new Date(),
@@ -186,35 +186,32 @@ async function compose(
 
 type BeamExtras = Pick<CalculationSheet, 'loads' | 'combinations' | 'candidates'>;
 
+const NO_EXTRAS: BeamExtras = { loads: [], combinations: [], candidates: null };
+
+/** @throws Refusal where the opening can't be calculated yet */
 function beamExtras(criteria: Criteria, survey: Survey, beam: Beam): BeamExtras {
-  try {
-    const prepared = prepareBeam(survey, criteria, beam);
-    const { member: _member, ...rest } = beam;
-    const found = searchBeams({
-      survey,
-      criteria,
-      beam: rest,
-      ...(survey.depthAvailableIn === undefined ? {} : { depthAvailableIn: survey.depthAvailableIn }),
-    });
-    return {
-      loads: prepared.takeOff.loads.map(sheetLoad),
-      combinations: prepared.combinations.map(({ name, durationFactor }) => ({
-        name,
-        durationFactor: durationFactor.toFixed(2),
-      })),
-      candidates: {
-        rule: found.rule,
-        judged: found.judged,
-        passing: found.ranked.length,
-        ranked: found.ranked.slice(0, SHOWN).map(sheetCandidate),
-        nearMisses: found.nearMisses.slice(0, SHOWN).map(sheetCandidate),
-      },
-    };
-  } catch (error) {
-    // A sheet of an opening that can't be calculated yet says so in its items.
-    if (error instanceof Refusal) return { loads: [], combinations: [], candidates: null };
-    throw error;
-  }
+  const prepared = prepareBeam(survey, criteria, beam);
+  const { member: _member, ...rest } = beam;
+  const found = searchBeams({
+    survey,
+    criteria,
+    beam: rest,
+    ...(survey.depthAvailableIn === undefined ? {} : { depthAvailableIn: survey.depthAvailableIn }),
+  });
+  return {
+    loads: prepared.takeOff.loads.map(sheetLoad),
+    combinations: prepared.combinations.map(({ name, durationFactor }) => ({
+      name,
+      durationFactor: durationFactor.toFixed(2),
+    })),
+    candidates: {
+      rule: found.rule,
+      judged: found.judged,
+      passing: found.ranked.length,
+      ranked: found.ranked.slice(0, SHOWN).map(sheetCandidate),
+      nearMisses: found.nearMisses.slice(0, SHOWN).map(sheetCandidate),
+    },
+  };
 }
 
 function sheetLoad(load: Load): SheetLoad {
@@ -241,9 +238,7 @@ function sheetCandidate(candidate: Candidate): SheetCandidate {
     depth: formatInches(candidate.depthIn, { to: 16 }),
     weight: formatQuantity(qty(candidate.weightPlf, 'plf')),
     used: ratioText(candidate.utilization, candidate.failing.length === 0),
-    why: candidate.failing
-      .map(({ check, ratio }) => `${check.split('.').slice(1).join(' ')} ${ratioText(ratio, false)}`)
-      .join(', '),
+    why: missedWords(candidate),
   };
 }
 

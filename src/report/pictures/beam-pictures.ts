@@ -134,6 +134,29 @@ export function diagramPicture(
   };
 }
 
+interface Solved {
+  readonly outcome: BeamOutcome;
+  readonly layout: OpeningLayout;
+}
+
+function solve({ survey, criteria, beam, supports, footings }: BeamProposal): Solved {
+  return {
+    outcome: calculateBeam(survey, criteria, beam),
+    layout: layOutOpening({ survey, beam, supports, footings, editions: criteria.editions }),
+  };
+}
+
+/**
+ * The loads on a proposed beam alone, without its diagrams.
+ *
+ * @param id unique on the page
+ * @throws Refusal where the beam can't be calculated or laid out
+ */
+export function beamLoadPicture(id: string, proposal: BeamProposal): Picture {
+  const { outcome, layout } = solve(proposal);
+  return loadPicture(`${id}-loads`, outcome.actions, layout);
+}
+
 /**
  * Both pictures of a proposed beam.
  *
@@ -141,8 +164,6 @@ export function diagramPicture(
  * @throws Refusal where the beam can't be calculated or laid out
  */
 export function beamPictures(id: string, proposal: BeamProposal): readonly Picture[] {
-  const { survey, criteria, beam, supports, footings } = proposal;
-  const outcome = calculateBeam(survey, criteria, beam);
-  const layout = layOutOpening({ survey, beam, supports, footings, editions: criteria.editions });
+  const { outcome, layout } = solve(proposal);
   return [loadPicture(`${id}-loads`, outcome.actions, layout), diagramPicture(`${id}-diagrams`, outcome)];
 }

@@ -1,4 +1,10 @@
-export { beamPictures, diagramPicture, loadPicture, type BeamProposal } from './beam-pictures.ts';
+export {
+  beamLoadPicture,
+  beamPictures,
+  diagramPicture,
+  loadPicture,
+  type BeamProposal,
+} from './beam-pictures.ts';
 export { cutPlanPicture } from './cut-plan-picture.ts';
 export { layoutPicture } from './layout-picture.ts';
 export { nailingPicture } from './nailing-picture.ts';

@@ -3,6 +3,11 @@ import type { Field, FormSpec, Option, Typed } from './spec.ts';
 /** Options that are not known before the page is: by the name that a select gives in `optionsFrom`. */
 export type Choices = Readonly<Record<string, readonly Option[]>>;
 
+/** Options that read as they are kept. */
+export function optionsOf(values: readonly string[]): Option[] {
+  return values.map((value) => ({ value, text: value }));
+}
+
 /**
  * The form with the options of this page filled in. A value that is no longer among them (a file of an earlier
  * version) stays choosable as what it is, so that looking at a form changes nothing.

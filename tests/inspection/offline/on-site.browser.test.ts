@@ -2,13 +2,13 @@ import { createHash } from 'node:crypto';
 import { mkdir } from 'node:fs/promises';
 import type { AddressInfo } from 'node:net';
 import type { FastifyInstance } from 'fastify';
-import axe, { type AxeResults } from 'axe-core';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { demoBeam } from '../../../src/demo/cinder-ferry.ts';
 import { createItem } from '../../../src/record/items/create.ts';
 import { buildApp } from '../../../src/web/app.ts';
 import { drawingPdf } from '../../attachments/support/drawings.ts';
+import { axeViolations } from '../../support/accessibility.ts';
 import { chromiumPath } from '../../support/chromium.ts';
 import { testPhoto } from '../../support/test-files.ts';
 import { buildSite, type Site } from '../support/site.ts';
@@ -166,11 +166,7 @@ describe.skipIf(chromiumPath === undefined)('on site, without a network', () => 
     recordedAt = { from, to: new Date() };
     await waits(page, '14 findings and 9 photos wait to be sent.');
     await shoot(page, 'waiting');
-    await page.evaluate(axe.source);
-    const { violations } = await page.evaluate(() =>
-      (globalThis as unknown as { axe: { run: () => Promise<AxeResults> } }).axe.run(),
-    );
-    expect(violations.map(({ id, nodes }) => [id, nodes[0]?.html])).toEqual([]);
+    expect(await axeViolations(page)).toEqual([]);
     expect(await page.evaluate('document.documentElement.scrollWidth')).toBe(360);
     // A thumb hits what it means to: WCAG 2.5.5 wants 44 px, here measured on everything that is pressed.
     const small = await page.evaluate(`

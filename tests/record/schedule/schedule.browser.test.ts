@@ -1,9 +1,9 @@
 import { mkdir, writeFile } from 'node:fs/promises';
 import { readFileSync } from 'node:fs';
-import axe, { type AxeResults } from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { demoPassword, demoSignIns } from '../../../src/demo/people.ts';
+import { axeViolations } from '../../support/accessibility.ts';
 import { chromiumPath, launchChromium } from '../../support/chromium.ts';
 import { startServer, type RunningServer } from '../../support/running-server.ts';
 
@@ -54,12 +54,7 @@ describe.skipIf(chromiumPath === undefined)('the fastener schedule in a browser'
     // Nothing is wider than the page; what scrolls sideways does so in its own frame.
     const over = await page.evaluate<number>('document.documentElement.scrollWidth - innerWidth');
     expect(over, `${name} is wider than its window`).toBeLessThanOrEqual(0);
-    await page.evaluate(axe.source);
-    const found = await page.evaluate(async () => {
-      const { axe: checker } = globalThis as unknown as { axe: { run: () => Promise<AxeResults> } };
-      return (await checker.run()).violations.map((one) => `${one.id}: ${one.nodes[0]?.html ?? ''}`);
-    });
-    expect(found, name).toEqual([]);
+    expect(await axeViolations(page), name).toEqual([]);
     if (shots === undefined) return;
     await mkdir(shots, { recursive: true });
     const width = page.viewportSize()?.width ?? 0;

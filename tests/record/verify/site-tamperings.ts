@@ -11,7 +11,7 @@ export interface SiteTampering {
   readonly shows?: string;
 }
 
-const change = (
+export const change = (
   table: string,
   set: string,
   where: string,
@@ -24,9 +24,9 @@ const change = (
   sentence,
 });
 const stray = /^No event recorded it\.$/;
-const gone = /and it is gone/;
+export const gone = /and it is gone/;
 /** Everything there belongs to the one project of the test's own database. */
-const all = 'true';
+export const all = 'true';
 const person = "(SELECT id FROM person WHERE name = 'Ow Ner')";
 
 export const siteTamperings: readonly SiteTampering[] = [

@@ -1,7 +1,6 @@
 import { COMPOSITE_CLASSES } from '../../../engineering/materials/composite-lumber.ts';
+import { optionsOf } from '../../../web/forms/choices.ts';
 import type { KindForm } from '../form.ts';
-
-const same = (values: readonly string[]) => values.map((value) => ({ value, text: value }));
 
 /** Sawn and composite beams by one form; `member.kind` decides which boxes count. */
 export const beamForm: KindForm = {
@@ -49,7 +48,7 @@ export const beamForm: KindForm = {
             name: 'class',
             when: { field: 'kind', is: ['composite'] },
             label: 'Composite: class',
-            options: same(COMPOSITE_CLASSES.map((one) => one.name)),
+            options: optionsOf(COMPOSITE_CLASSES.map((one) => one.name)),
           },
           {
             kind: 'length',
@@ -70,7 +69,7 @@ export const beamForm: KindForm = {
             name: 'species',
             when: { field: 'kind', is: ['sawn'] },
             label: 'Sawn: species',
-            options: same(['DF-L', 'SP', 'HF', 'SPF']),
+            options: optionsOf(['DF-L', 'SP', 'HF', 'SPF']),
           },
           {
             kind: 'text',

@@ -1,3 +1,4 @@
+import { optionsOf } from '../../../web/forms/choices.ts';
 import type { KindForm } from '../form.ts';
 
 /** What a jurisdiction on the 2021 IRC would ask of an ordinary house; every figure is there to be changed. */
@@ -18,8 +19,6 @@ const usual = {
   totalDeflectionRatio: '240',
 };
 
-const same = (...values: string[]) => values.map((value) => ({ value, text: value }));
-
 export const criteriaForm: KindForm = {
   kind: 'criteria',
   name: () => ({ key: 'criteria', title: 'Design criteria' }),
@@ -36,18 +35,23 @@ export const criteriaForm: KindForm = {
             kind: 'select',
             name: 'irc',
             label: 'Residential code (IRC)',
-            options: same('2018', '2021', '2024'),
+            options: optionsOf(['2018', '2021', '2024']),
           },
           {
             kind: 'select',
             name: 'asce7',
             label: 'Loads (ASCE 7)',
             hint: '7-22 maps give strength-level snow, 7-16 maps do not: keep edition and ground snow together.',
-            options: same('7-16', '7-22'),
+            options: optionsOf(['7-16', '7-22']),
           },
-          { kind: 'select', name: 'nds', label: 'Wood (NDS)', options: same('2018', '2024') },
-          { kind: 'select', name: 'aci318', label: 'Concrete (ACI 318)', options: same('318-19') },
-          { kind: 'select', name: 'aisc360', label: 'Steel (AISC 360)', options: same('360-16', '360-22') },
+          { kind: 'select', name: 'nds', label: 'Wood (NDS)', options: optionsOf(['2018', '2024']) },
+          { kind: 'select', name: 'aci318', label: 'Concrete (ACI 318)', options: optionsOf(['318-19']) },
+          {
+            kind: 'select',
+            name: 'aisc360',
+            label: 'Steel (AISC 360)',
+            options: optionsOf(['360-16', '360-22']),
+          },
         ],
       },
       {

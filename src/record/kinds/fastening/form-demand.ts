@@ -1,6 +1,6 @@
 import { PRESCRIPTIVE_ITEMS } from '../../../engineering/fasteners/irc-fastening-schedule.ts';
+import { optionsOf } from '../../../web/forms/choices.ts';
 import type { Field } from '../../../web/forms/spec.ts';
-import { same } from './form-joint.ts';
 
 /** What a row must carry, and by what it is judged. */
 export const demandFields: readonly Field[] = [
@@ -100,7 +100,7 @@ export const demandFields: readonly Field[] = [
         kind: 'select',
         name: 'shear',
         label: 'Shear',
-        options: same(['single', 'double']),
+        options: optionsOf(['single', 'double']),
         when: { field: 'kind', is: ['yield limit'] },
       },
       {
@@ -148,7 +148,7 @@ export const demandFields: readonly Field[] = [
     name: 'prescriptiveItem',
     label: 'The code’s own row, beside it',
     optional: true,
-    options: [{ value: '', text: 'none' }, ...same(PRESCRIPTIVE_ITEMS)],
+    options: [{ value: '', text: 'none' }, ...optionsOf(PRESCRIPTIVE_ITEMS)],
   },
   { kind: 'textarea', name: 'note', label: 'Note', blankIsText: true, maxLength: 600 },
 ];

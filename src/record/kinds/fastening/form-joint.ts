@@ -1,10 +1,6 @@
 import { JOINTS } from '../../../engineering/fasteners/schedule/row.ts';
-import type { Field, Option } from '../../../web/forms/spec.ts';
-
-/** Options that read as they are kept. */
-export function same(values: readonly string[]): readonly Option[] {
-  return values.map((value) => ({ value, text: value }));
-}
+import { optionsOf } from '../../../web/forms/choices.ts';
+import type { Field } from '../../../web/forms/spec.ts';
 
 /** What joins what, how it is driven and where: the boxes of a row but for demand and measure. */
 export const jointFields: readonly Field[] = [
@@ -19,7 +15,7 @@ export const jointFields: readonly Field[] = [
         hint: 'Small letters, digits, dashes.',
         maxLength: 41,
       },
-      { kind: 'select', name: 'joint', label: 'Which joint', options: same(JOINTS) },
+      { kind: 'select', name: 'joint', label: 'Which joint', options: optionsOf(JOINTS) },
       { kind: 'text', name: 'where', label: 'Where', maxLength: 120 },
     ],
   },
@@ -36,7 +32,7 @@ export const jointFields: readonly Field[] = [
         kind: 'select',
         name: 'material',
         label: 'Material',
-        options: same(['wood', 'steel', 'concrete']),
+        options: optionsOf(['wood', 'steel', 'concrete']),
       },
       {
         kind: 'text',
@@ -88,7 +84,7 @@ export const jointFields: readonly Field[] = [
         kind: 'select',
         name: 'layup',
         label: 'Fastened',
-        options: same(['each to the next', 'through']),
+        options: optionsOf(['each to the next', 'through']),
       },
       {
         kind: 'length',
@@ -108,13 +104,13 @@ export const jointFields: readonly Field[] = [
         kind: 'select',
         name: 'kind',
         label: 'Kind',
-        options: same(['nail', 'wood screw', 'lag screw', 'bolt', 'structural screw']),
+        options: optionsOf(['nail', 'wood screw', 'lag screw', 'bolt', 'structural screw']),
       },
       {
         kind: 'select',
         name: 'style',
         label: 'Nail',
-        options: same(['common', 'box', 'sinker', 'pneumatic', 'connector', 'duplex']),
+        options: optionsOf(['common', 'box', 'sinker', 'pneumatic', 'connector', 'duplex']),
         when: { field: 'kind', is: ['nail'] },
       },
       {
@@ -167,12 +163,12 @@ export const jointFields: readonly Field[] = [
     kind: 'group',
     label: 'Driven',
     fields: [
-      { kind: 'select', name: 'method', label: 'Method', options: same(['face', 'end', 'toe']) },
+      { kind: 'select', name: 'method', label: 'Method', options: optionsOf(['face', 'end', 'toe']) },
       {
         kind: 'select',
         name: 'driven',
         label: 'From',
-        options: same(['one side', 'both sides', 'alternating sides']),
+        options: optionsOf(['one side', 'both sides', 'alternating sides']),
       },
       { kind: 'checkbox', name: 'prebored', label: 'Holes are bored first' },
       { kind: 'checkbox', name: 'inDiaphragm', label: 'It is diaphragm nailing' },
@@ -221,13 +217,13 @@ export const jointFields: readonly Field[] = [
         kind: 'select',
         name: 'endLoading',
         label: 'The end is loaded in',
-        options: same(['across grain', 'tension', 'compression']),
+        options: optionsOf(['across grain', 'tension', 'compression']),
       },
       {
         kind: 'select',
         name: 'loadRuns',
         label: 'The load runs',
-        options: same(['across rows', 'along rows']),
+        options: optionsOf(['across rows', 'along rows']),
       },
     ],
   },
@@ -236,8 +232,8 @@ export const jointFields: readonly Field[] = [
     label: 'Service',
     prefix: 'conditions',
     fields: [
-      { kind: 'select', name: 'madeWhen', label: 'Wood when fastened', options: same(['dry', 'wet']) },
-      { kind: 'select', name: 'usedWhen', label: 'Wood in use', options: same(['dry', 'wet']) },
+      { kind: 'select', name: 'madeWhen', label: 'Wood when fastened', options: optionsOf(['dry', 'wet']) },
+      { kind: 'select', name: 'usedWhen', label: 'Wood in use', options: optionsOf(['dry', 'wet']) },
       { kind: 'number', name: 'temperatureF', label: 'Temperature', unit: '°F' },
     ],
   },

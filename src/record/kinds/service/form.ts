@@ -4,10 +4,10 @@ import {
   serviceTitle,
   type Service,
 } from '../../../engineering/services/index.ts';
+import { optionsOf } from '../../../web/forms/choices.ts';
 import type { Field, Option } from '../../../web/forms/spec.ts';
 import type { KindForm } from '../form.ts';
 
-const plain = (values: readonly string[]): Option[] => values.map((value) => ({ value, text: value }));
 const sizes: Option[] = awgSizes.map((value) => ({
   value,
   text: value === 'not read' ? value : `${value} AWG`,
@@ -36,13 +36,13 @@ const circuitFields: Field[] = [
     when: circuitOnly,
   },
   { kind: 'number', name: 'amps', label: 'Breaker rating', unit: 'A', whole: true, when: circuitOnly },
-  { kind: 'select', name: 'poles', label: 'Poles', options: plain(['1', '2', '3']), when: circuitOnly },
+  { kind: 'select', name: 'poles', label: 'Poles', options: optionsOf(['1', '2', '3']), when: circuitOnly },
   { kind: 'select', name: 'awg', label: 'Conductor size', options: sizes, when: circuitOnly },
   {
     kind: 'select',
     name: 'conductor',
     label: 'Conductor metal',
-    options: plain(conductorMetals),
+    options: optionsOf(conductorMetals),
     when: circuitOnly,
   },
   {
@@ -58,7 +58,7 @@ const circuitFields: Field[] = [
     kind: 'select',
     name: 'protection',
     label: 'Arc-fault and ground-fault protection',
-    options: plain(['none', 'AFCI', 'GFCI', 'AFCI and GFCI', 'not read']),
+    options: optionsOf(['none', 'AFCI', 'GFCI', 'AFCI and GFCI', 'not read']),
     when: circuitOnly,
   },
   {
@@ -149,7 +149,7 @@ const disposition: Field[] = [
         kind: 'select',
         name: 'conductor',
         label: 'Conductor metal after',
-        options: [unchanged, ...plain(conductorMetals)],
+        options: [unchanged, ...optionsOf(conductorMetals)],
       },
     ],
   },
@@ -164,8 +164,8 @@ const cuts: Field = {
   max: 20,
   start: { through: 'joist', kind: 'hole', place: 'outer third', edgeIn: '' },
   fields: [
-    { kind: 'select', name: 'through', label: 'Through', options: plain(['joist', 'stud', 'beam']) },
-    { kind: 'select', name: 'kind', label: 'Hole or notch', options: plain(['hole', 'notch']) },
+    { kind: 'select', name: 'through', label: 'Through', options: optionsOf(['joist', 'stud', 'beam']) },
+    { kind: 'select', name: 'kind', label: 'Hole or notch', options: optionsOf(['hole', 'notch']) },
     { kind: 'length', name: 'sizeIn', label: 'Diameter, or depth of the notch', example: '7/8"' },
     {
       kind: 'length',
@@ -177,7 +177,7 @@ const cuts: Field = {
       kind: 'select',
       name: 'place',
       label: 'Where along the joist',
-      options: plain(['end', 'outer third', 'middle third']),
+      options: optionsOf(['end', 'outer third', 'middle third']),
     },
     { kind: 'length', name: 'edgeIn', label: 'Wood left to the nearer edge', example: '2"' },
     { kind: 'checkbox', name: 'bearingWall', label: 'Stud of a bearing or exterior wall' },
@@ -234,7 +234,7 @@ export const serviceForm: KindForm = {
         kind: 'select',
         name: 'run',
         label: 'In this wall it',
-        options: plain(['not traced', 'passes through', 'ends here']),
+        options: optionsOf(['not traced', 'passes through', 'ends here']),
       },
       { kind: 'length', name: 'positionIn', label: 'Place in the wall, from the datum', optional: true },
       ...disposition,

@@ -1,7 +1,6 @@
 import type { Survey } from '../../../engineering/proposal/survey.ts';
+import { optionsOf } from '../../../web/forms/choices.ts';
 import type { KindForm } from '../form.ts';
-
-const same = (values: readonly string[]) => values.map((value) => ({ value, text: value }));
 
 export const shoringForm: KindForm = {
   kind: 'shoring',
@@ -47,7 +46,12 @@ export const shoringForm: KindForm = {
         label: 'Studs',
         fields: [
           { kind: 'text', name: 'studSize', label: 'Nominal size', example: '2x4', maxLength: 6 },
-          { kind: 'select', name: 'species', label: 'Species', options: same(['DF-L', 'SP', 'HF', 'SPF']) },
+          {
+            kind: 'select',
+            name: 'species',
+            label: 'Species',
+            options: optionsOf(['DF-L', 'SP', 'HF', 'SPF']),
+          },
           { kind: 'text', name: 'grade', label: 'Grade', example: 'No.2 or Stud', maxLength: 40 },
           { kind: 'length', name: 'studSpacingIn', label: 'Every', example: '16"' },
           {

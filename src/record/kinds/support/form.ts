@@ -2,9 +2,10 @@ import type { Beam } from '../../../engineering/proposal/design.ts';
 import type { Survey } from '../../../engineering/proposal/survey.ts';
 import { formatFeetInches } from '../../../engineering/units/index.ts';
 import type { Field } from '../../../web/forms/spec.ts';
+import { optionsOf } from '../../../web/forms/choices.ts';
 import type { KindForm } from '../form.ts';
 
-const species = ['DF-L', 'SP', 'HF', 'SPF'].map((value) => ({ value, text: value }));
+const species = optionsOf(['DF-L', 'SP', 'HF', 'SPF']);
 
 /** Typed, so that a group left alone stays blank. */
 const lumber: readonly Field[] = [
