@@ -96,7 +96,9 @@ async function tellOf(
     const was = before.find((point) => point.step === step);
     if (released || was?.released !== true) continue;
     const itemIds = [
-      ...new Set(reasons.filter((reason) => reason.step === step).map((reason) => reason.itemId)),
+      ...new Set(
+        reasons.flatMap((reason) => (reason.step === step && reason.itemId !== null ? [reason.itemId] : [])),
+      ),
     ];
     const payload = { openingId, setId, step, itemIds, missing };
     await appendEvent(tx, { projectId, at, actorId, actorName, type: 'hold_point.closed', payload });

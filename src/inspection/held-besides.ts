@@ -9,7 +9,8 @@ import type { HoldPointState } from './hold-points.ts';
 /** Why a step is held although the checks of the list may all have passed. */
 export interface HoldReason {
   readonly step: string;
-  readonly itemId: string;
+  /** Null where it is for want of an item. */
+  readonly itemId: string | null;
   /** 'Left support: version 2 is approved since, and in no set yet' */
   readonly why: string;
 }
@@ -80,7 +81,7 @@ export const movedOn = {
 };
 
 /**
- * What holds steps of a set besides its checks: what the set leaves open, approvals taken back, versions approved
+ * What holds steps of a set besides its checks: that it holds no shoring plan, what it leaves open, approvals taken back, versions approved
  * since that no set holds yet, and items that are out of date. The engineer's word holds from the moment it is said,
  * not from the next set on.
  */
@@ -90,8 +91,13 @@ export async function reasonsToHold(
   set: { readonly projectId: string; readonly openingId: string; readonly setId: string },
 ): Promise<HoldReason[]> {
   const { projectId, openingId, setId } = set;
-  const [frozen] = await tx.$queryRaw<{ gaps: Gap[] }[]>`
-    SELECT content::json -> 'gaps' AS gaps FROM approved_set WHERE id = ${setId}::uuid`;
+  const [frozen] = await tx.$queryRaw<{ gaps: Gap[]; shored: boolean }[]>`
+    SELECT content::json -> 'gaps' AS gaps,
+           EXISTS (SELECT 1 FROM set_entry e JOIN item i ON i.id = e.item_id
+                   WHERE e.set_id = ${setId}::uuid AND i.kind = 'shoring') AS shored
+    FROM approved_set WHERE id = ${setId}::uuid`;
+  const unshored =
+    frozen !== undefined && !frozen.shored && !frozen.gaps.some(({ kind }) => kind === 'shoring');
   const moved = await tx.$queryRaw<Moved[]>`
     SELECT i.id AS "itemId", i.title, v.number, last.reason AS withdrawn, later.number AS later,
            array(SELECT DISTINCT hold_point FROM "check"
@@ -112,6 +118,8 @@ export async function reasonsToHold(
           WHERE e.set_id = ${setId}::uuid AND e.item_id = ANY(${[...stale.keys()]}::uuid[])
           ORDER BY i.kind, length(i.key), i.key`;
   return [
+    // Nobody may take a settled circuit for leave to take a wall out that nothing holds up meanwhile.
+    ...(unshored ? [{ step: holdPoints.wallOut, itemId: null, why: 'this set holds no shoring plan' }] : []),
     ...(frozen?.gaps ?? []).flatMap(({ itemId, kind, sentence }) =>
       (guardedBy[kind] ?? []).map((step) => ({ step, itemId, why: `left open by this set: ${sentence}` })),
     ),
