@@ -52,6 +52,39 @@ export const SEND_QUEUE = 'send-letter';
 const SIDE_BY_SIDE = 4;
 
 /**
+ * Two processes that make the queues at the same moment lock one another out (each queue is a table and a row), so
+ * they take turns; the key is Lintelbook's own.
+ */
+const QUEUES_LOCK = 70_041_969;
+
+async function oneAtATime(prisma: MailWorkDeps['prisma'], act: () => Promise<void>): Promise<void> {
+  await prisma.$transaction(
+    async (transaction) => {
+      await transaction.$executeRaw`SELECT pg_advisory_xact_lock(${QUEUES_LOCK}::bigint)`;
+      await act();
+    },
+    { maxWait: 60_000, timeout: 120_000 },
+  );
+}
+
+async function startWithQueues(boss: PgBoss, deps: MailWorkDeps, options: MailWorkOptions): Promise<void> {
+  await boss.start();
+  // Not only at creation: the figures are those of this start.
+  const gatherQueue = { policy: 'short', retryLimit: 3, retryDelay: 5, expireInSeconds: 120 } as const;
+  const sendQueue = {
+    policy: 'standard',
+    // The letter's row counts its attempts and gives up; the job only must not end before.
+    retryLimit: deps.attempts * 4,
+    retryDelay: options.retrySeconds,
+    retryBackoff: true,
+    expireInSeconds: options.jobSeconds,
+  } as const;
+  await boss.createQueue(GATHER_QUEUE, { name: GATHER_QUEUE, ...gatherQueue });
+  await boss.createQueue(SEND_QUEUE, { name: SEND_QUEUE, ...sendQueue });
+  await boss.updateQueue(SEND_QUEUE, { name: SEND_QUEUE, ...sendQueue });
+}
+
+/**
  * The workers of one process. Any number of processes share the work: jobs lie in the database (pg-boss), each is
  * fetched by one process, tried again with growing pauses, and taken over where its process ended.
  *
@@ -73,20 +106,7 @@ export async function startMailWork(deps: MailWorkDeps, options: MailWorkOptions
     maintenanceIntervalSeconds: options.maintenanceSeconds,
   });
   boss.on('error', tell.failed);
-  await boss.start();
-  // Not only at creation: the figures are those of this start.
-  const gatherQueue = { policy: 'short', retryLimit: 3, retryDelay: 5, expireInSeconds: 120 } as const;
-  const sendQueue = {
-    policy: 'standard',
-    // The letter's row counts its attempts and gives up; the job only must not end before.
-    retryLimit: deps.attempts * 4,
-    retryDelay: options.retrySeconds,
-    retryBackoff: true,
-    expireInSeconds: options.jobSeconds,
-  } as const;
-  await boss.createQueue(GATHER_QUEUE, { name: GATHER_QUEUE, ...gatherQueue });
-  await boss.createQueue(SEND_QUEUE, { name: SEND_QUEUE, ...sendQueue });
-  await boss.updateQueue(SEND_QUEUE, { name: SEND_QUEUE, ...sendQueue });
+  await oneAtATime(prisma, () => startWithQueues(boss, deps, options));
 
   const ended = new AbortController();
   let call = new AbortController();
