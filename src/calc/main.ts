@@ -5,6 +5,7 @@ import { openingInputSchema } from '../engineering/proposal/input.ts';
 import { calculateOpening } from '../engineering/proposal/opening.ts';
 import { Refusal } from '../engineering/trace/index.ts';
 import { calculationSheet } from './sheet.ts';
+import { shownOutcome } from './shown.ts';
 
 const USAGE = `Usage: scripts/calc FILE.json [--text]     the whole calculation of one opening, as JSON or as a sheet
        scripts/calc - [--text]             the same from standard input
@@ -49,11 +50,9 @@ function calculate(given: unknown): ReturnType<typeof calculateOpening> {
   }
 }
 
-/** The numbers of the statics' polynomials are no result: the sheet and the JSON carry checks, steps and figures. */
 function asJson(outcome: ReturnType<typeof calculateOpening>): string {
-  const { actions: _actions, ...beam } = outcome.beam;
   return JSON.stringify(
-    { ...outcome, beam },
+    shownOutcome(outcome),
     (_key, value: unknown) => (value === Infinity ? null : value),
     2,
   );

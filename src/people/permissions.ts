@@ -28,6 +28,12 @@ export const permissions = {
   'invitation.read': anyone,
   'invitation.accept': signedIn,
 
+  /** What a person keeps for programs of their own: tokens, the address of a calendar. */
+  'program.manage': signedIn,
+  'api.describe': anyone,
+  /** Operations that are about no project: one's own list, a calculation that keeps nothing. */
+  'api.use': signedIn,
+
   'home.read': anyone,
   'project.create': signedIn,
   'project.read': members(...roles),

@@ -4,6 +4,8 @@ import formbody from '@fastify/formbody';
 import staticFiles from '@fastify/static';
 import Fastify, { LogController, type FastifyInstance } from 'fastify';
 import { multipartForms } from '../attachments/multipart.ts';
+import { apiRoutes } from '../api/routes.ts';
+import { tokenReader } from '../api/tokens/service.ts';
 import { attachmentRoutes } from '../attachments/routes.ts';
 import { accountRoutes } from '../people/accounts/routes.ts';
 import { openPageRoutes } from '../notify/live/routes.ts';
@@ -61,7 +63,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
     routerOptions: { maxParamLength: 200 },
   });
 
-  await app.register(session, { sessions: deps.sessions });
+  await app.register(session, { sessions: deps.sessions, readToken: tokenReader(deps) });
   await app.register(keptForms, { deps, config, cookieSecret });
   await app.register(security, { config, cookieSecret });
   await app.register(views, { config, cookieSecret });
@@ -100,6 +102,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(offlineRoutes, deps);
   await app.register(planRoutes, deps);
   await app.register(siteRoutes, deps);
+  await app.register(apiRoutes, deps);
   await app.register(openPageRoutes, deps);
   await app.register(mailChoiceRoutes, { ...deps, secret: cookieSecret });
 

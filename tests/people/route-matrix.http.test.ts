@@ -1,6 +1,8 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { permissions, roleMay, type Rule } from '../../src/people/permissions.ts';
 import { roles, type Role } from '../../src/people/roles.ts';
+import { scopes } from '../../src/api/tokens/scopes.ts';
+import { createToken } from '../../src/api/tokens/service.ts';
 import { createItem } from '../../src/record/items/create.ts';
 import { createOpening } from '../../src/record/openings/service.ts';
 import { createProject } from '../../src/record/projects/service.ts';
@@ -14,6 +16,7 @@ import { demoCriteria } from '../../src/demo/cinder-ferry.ts';
 let test: TestApp;
 const people = new Map<Role | 'stranger' | 'signed out', Client>();
 let projectId = '';
+const tokens = new Map<string, string>();
 const nowhere = '00000000-0000-4000-8000-000000000000';
 
 beforeAll(async () => {
@@ -42,6 +45,10 @@ beforeAll(async () => {
     people.set(role, person);
   }
   people.set('stranger', await test.person('Stranger'));
+  for (const [who, { personId }] of people) {
+    const { token } = await createToken(test.deps, personId, { name: 'Matrix', scopes, days: 1 });
+    tokens.set(who, token);
+  }
   people.set('signed out', test.visitor());
 });
 afterAll(() => test.close());
@@ -60,6 +67,7 @@ function turnedAway(
   status: number,
   location: unknown,
 ): 'to sign-in' | 'not there' | 'not part of the role' | 'let in' {
+  if (status === 401) return 'to sign-in';
   if (status === 303 && String(location).startsWith('/sign-in?')) return 'to sign-in';
   if (status === 404) return 'not there';
   if (status === 403) return 'not part of the role';
@@ -99,7 +107,11 @@ describe('the permission table', () => {
         // Ending one's own session would end the walk.
         if (route.url.startsWith('/sign-out') && who !== 'signed out') continue;
         const url = address(route.url);
-        const response = route.method === 'GET' ? await client.get(url) : await client.post(url);
+        const response = route.url.startsWith('/api/v1/')
+          ? await byToken(route.method, url, tokens.get(who))
+          : route.method === 'GET'
+            ? await client.get(url)
+            : await client.post(url);
         const found = turnedAway(response.statusCode, response.headers.location);
         const problem = expected(rule, who, route.access, found, response.statusCode);
         if (problem !== null) surprises.push(`${route.method} ${route.url} as ${who}: ${problem}`);
@@ -108,6 +120,16 @@ describe('the permission table', () => {
     expect(surprises).toEqual([]);
   }, 120_000);
 });
+
+/** A route for programs, with every scope that a token can have: what is left is the person's role. */
+function byToken(method: string, url: string, token: string | undefined) {
+  return test.app.inject({
+    method: method as 'GET',
+    url,
+    headers: token === undefined ? {} : { authorization: `Bearer ${token}` },
+    ...(method === 'GET' ? {} : { payload: {} }),
+  });
+}
 
 function expected(
   rule: Rule,

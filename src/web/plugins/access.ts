@@ -68,7 +68,7 @@ export const access = fp<{ prisma: PrismaClient }>(
         const action: unknown = route.config?.access;
         if (!isAction(action)) throw new Error(`${method} ${url} has no line in the permission table.`);
         const rule: Rule = permissions[action];
-        if (rule.who === 'members' && !url.startsWith('/projects/:projectId')) {
+        if (rule.who === 'members' && !/^(\/api\/v1)?\/projects\/:projectId/.test(url)) {
           throw new Error(`${method} ${url} is for members but names no project.`);
         }
       }

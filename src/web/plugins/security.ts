@@ -6,6 +6,7 @@ import type { FastifyRequest } from 'fastify';
 import fp from 'fastify-plugin';
 import { NotAllowed } from '../../problems.ts';
 import type { Config } from '../config.ts';
+import { isForPrograms } from './session.ts';
 
 declare module 'fastify' {
   interface FastifyContextConfig {
@@ -71,7 +72,7 @@ export const security = fp<{ config: Config; cookieSecret: string }>(
     });
 
     app.addHook('onRequest', async (request) => {
-      if (request.routeOptions.config.provenByAddress) return;
+      if (request.routeOptions.config.provenByAddress || isForPrograms(request)) return;
       if (unsafe.has(request.method) && !comesFromUs(request, config.publicUrl)) {
         throw new NotAllowed('This request came from another site and was refused.');
       }
@@ -79,7 +80,7 @@ export const security = fp<{ config: Config; cookieSecret: string }>(
 
     app.addHook('preValidation', (request, reply, done) => {
       const { csrfInStream, provenByAddress } = request.routeOptions.config;
-      if (!unsafe.has(request.method) || csrfInStream || provenByAddress) {
+      if (!unsafe.has(request.method) || csrfInStream || provenByAddress || isForPrograms(request)) {
         done();
         return;
       }
