@@ -13,10 +13,15 @@ export function prose(text: string, field: string): string {
   if (trimmed.length > LONGEST) {
     throw new Invalid({ [field]: `That is longer than ${LONGEST} characters; shorten it.` });
   }
-  if (trimmed.includes('\0') || /\p{Surrogate}/u.test(trimmed)) {
+  if (!isKeepable(trimmed)) {
     throw new Invalid({ [field]: 'That holds a character that can’t be kept; type it again.' });
   }
   return trimmed;
+}
+
+/** Can PostgreSQL and canonical JSON hold it? U+0000 and halves of a surrogate pair they can't. */
+export function isKeepable(text: string): boolean {
+  return !text.includes('\0') && !/\p{Surrogate}/u.test(text);
 }
 
 /** Names in a sentence: 'the beam, the left support and row N1'. */

@@ -1,11 +1,16 @@
+import { readdirSync, readFileSync } from 'node:fs';
 import fc from 'fast-check';
+import type { LightMyRequestResponse } from 'fastify';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Operation } from '../../src/api/operation.ts';
 import { allOperations } from '../../src/api/operations/all.ts';
+import { versionTag } from '../../src/api/operations/version-tag.ts';
 import { problemSchema } from '../../src/api/problems/details.ts';
+import { createOpening } from '../../src/record/openings/service.ts';
+import { createProject } from '../../src/record/projects/service.ts';
 import { verifyProject } from '../../src/record/verify/verify.ts';
 import { buildSite, type Site } from '../inspection/support/site.ts';
-import { badBody, type Json } from './support/bad-values.ts';
+import { badBody, bent, type Json } from './support/bad-values.ts';
 import { programOf, type Program } from './support/programs.ts';
 
 /**
@@ -17,11 +22,14 @@ let other: Site;
 let programs: Program[];
 let described: { paths: Record<string, Record<string, DescribedOperation>>; components: Json };
 const ids: Record<string, string[]> = {};
+const examples = readdirSync('scripts/examples').filter((name) => name.endsWith('.json'));
+let newestTags: readonly string[] = [];
 interface DescribedOperation {
   responses: Record<string, object>;
   requestBody?: { content: { 'application/json': { schema: Json } } };
 }
 let operations: readonly Operation[];
+let fits: Record<string, readonly unknown[]>;
 
 beforeAll(async () => {
   [site, other] = [await buildSite(), await buildSite()];
@@ -36,11 +44,27 @@ beforeAll(async () => {
     openingId: other.openingId,
     itemId: other.items.Beam ?? '',
   };
-  ids.projectId = [site.projectId, foreign.projectId];
-  ids.openingId = [site.openingId, foreign.openingId];
+  const often = <One>(one: One): One[] => [one, one, one, one];
+  ids.projectId = [...often(site.projectId), foreign.projectId];
+  ids.openingId = [...often(site.openingId), foreign.openingId];
   ids.itemId = [...(await prisma.item.findMany(own)).map((row) => row.id), foreign.itemId];
   ids.setId = (await prisma.approvedSet.findMany(own)).map((row) => row.id);
   ids.visitId = (await prisma.visit.findMany(own)).map((row) => row.id);
+  const contents = await prisma.version.findMany({ where: { projectId: site.projectId } });
+  const framing = await prisma.check.findFirstOrThrow({ where: { visitKind: 'framing' } });
+  fits = {
+    calculate: examples.map(
+      (name) => JSON.parse(readFileSync(`scripts/examples/${name}`, 'utf8')) as unknown,
+    ),
+    saveVersion: contents.map(({ content }) => ({ content: JSON.parse(content) as unknown, reason: 'x' })),
+    markVersion: contents
+      .slice(0, 3)
+      .map(({ hash }) => ({ word: 'returned', hash, expectedMarkNumber: 1, reason: 'x' })),
+    placeFinding: [
+      { checkId: framing.id, clientKey: 'fuzz-key-1', result: 'pass', reason: '', location: 'left' },
+    ],
+  };
+  newestTags = contents.map((version) => versionTag(version));
   ids.number = ['1', '2', '0', '999999999', '1e3', '-1', 'NaN'];
   programs = [
     await programOf(site.test, site.contractor),
@@ -66,7 +90,7 @@ const junk = fc.constantFrom(
   'NaN',
   '%F0%9F%8F%A0',
 );
-const queryJunk = fc.dictionary(
+const someQuery = fc.dictionary(
   fc.constantFrom('limit', 'after', 'kind', 'other'),
   fc.constantFrom(
     'NaN',
@@ -82,7 +106,11 @@ const queryJunk = fc.dictionary(
   ),
   { maxKeys: 2 },
 );
-const tags = fc.constantFrom(
+const queryJunk = fc.oneof(
+  { weight: 3, arbitrary: fc.constant<Record<string, string>>({}) },
+  { weight: 1, arbitrary: someQuery },
+);
+const badTags = fc.constantFrom(
   undefined,
   '*',
   'nonsense',
@@ -106,6 +134,28 @@ function addressOf(operation: Operation) {
   );
 }
 
+/** Holds an answer to the description: its status, and its form. */
+function asDescribed(operation: Operation, about: DescribedOperation, answer: LightMyRequestResponse): void {
+  const { statusCode } = answer;
+  const shown = `${operation.id} answered ${statusCode}: ${answer.body.slice(0, 300)}`;
+  expect(statusCode, shown).toBeLessThan(500);
+  expect(Object.keys(about.responses), shown).toContain(String(statusCode));
+  if (statusCode >= 400) {
+    expect(answer.headers['content-type']).toContain('application/problem+json');
+    expect(problemSchema.strict().parse(answer.json()).status).toBe(statusCode);
+  } else if (statusCode !== 304) {
+    operation.schemas.answer.parse(answer.json());
+  }
+}
+
+/** Bodies from the schema alone seldom fit a whole house: those that do, bent a little, go deeper. */
+function bodyOf({ id }: Operation, schema: Json | undefined): fc.Arbitrary<string | undefined> {
+  if (schema === undefined) return fc.constant(undefined);
+  const fitting = fits[id] ?? [];
+  if (fitting.length === 0) return badBody(schema, described);
+  return fc.oneof(badBody(schema, described), ...fitting.map(bent));
+}
+
 describe('bad input', () => {
   it('never breaks an operation, and is refused as the description says', async () => {
     const met = new Map<string, number>();
@@ -114,13 +164,13 @@ describe('bad input', () => {
       const about = described.paths[path]?.[method.toLowerCase()];
       if (about === undefined) throw new Error(`${method} ${path} is not described.`);
       const schema = about.requestBody?.content['application/json'].schema;
-      const runs = schema === undefined ? 60 : 220;
+      const runs = schema === undefined ? 60 : 500;
       await fc.assert(
         fc.asyncProperty(
           addressOf(operation),
           queryJunk,
-          schema === undefined ? fc.constant(undefined) : badBody(schema, described),
-          tags,
+          bodyOf(operation, schema),
+          fc.oneof(badTags, fc.constantFrom(undefined, ...newestTags)),
           fc.nat({ max: programs.length - 1 }),
           async (address, query, text, tag, who) => {
             const asked = new URLSearchParams(query).toString();
@@ -135,18 +185,9 @@ describe('bad input', () => {
               },
               ...(text === undefined ? {} : { payload: text }),
             });
-            const { statusCode } = answer;
-            const key = `${operation.id} ${statusCode}`;
+            const key = `${operation.id} ${answer.statusCode}`;
             met.set(key, (met.get(key) ?? 0) + 1);
-            const shown = `${method} ${address} answered ${statusCode}: ${answer.body.slice(0, 300)}`;
-            expect(statusCode, shown).toBeLessThan(500);
-            expect(Object.keys(about.responses), shown).toContain(String(statusCode));
-            if (statusCode >= 400) {
-              expect(answer.headers['content-type']).toContain('application/problem+json');
-              expect(problemSchema.strict().parse(answer.json()).status).toBe(statusCode);
-            } else if (statusCode !== 304) {
-              operation.schemas.answer.parse(answer.json());
-            }
+            asDescribed(operation, about, answer);
           },
         ),
         { numRuns: runs, seed: 20261125 },
@@ -155,11 +196,34 @@ describe('bad input', () => {
     // The walk got past the door: each way of refusing, and answers that succeed, were met.
     const statuses = new Set([...met.keys()].map((key) => key.split(' ')[1]));
     for (const status of ['200', '400', '401', '403', '404', '412', '422', '428']) {
-      expect([...statuses], [...met].join('\n')).toContain(status);
+      expect([...statuses]).toContain(status);
     }
     const { prisma } = site.test.deps;
     expect(await verifyProject(prisma, site.projectId)).toMatchObject({ broken: null });
     expect(await verifyProject(other.test.deps.prisma, other.projectId)).toMatchObject({ broken: null });
+  }, 600_000);
+
+  it('that nearly fits an item is saved or refused, and nothing else', async () => {
+    const operation = operations.find(({ id }) => id === 'saveVersion')!;
+    const about = described.paths[operation.path]!.put!;
+    const [program] = programs;
+    const met = new Set<number>();
+    for (const itemId of Object.values(site.items)) {
+      const address = `/projects/${site.projectId}/items/${itemId}/newest`;
+      const { content } = (await program!.get(address)).json<{ content: unknown }>();
+      await fc.assert(
+        fc.asyncProperty(bent({ content }), async (text) => {
+          const tag = String((await program!.get(address)).headers.etag);
+          const answer = await program!.send('PUT', address, { text, headers: { 'if-match': tag } });
+          met.add(answer.statusCode);
+          asDescribed(operation, about, answer);
+        }),
+        { numRuns: 40, seed: 20261125 },
+      );
+    }
+    expect(met).toContain(201);
+    expect(met).toContain(422);
+    expect(await verifyProject(site.test.deps.prisma, site.projectId)).toMatchObject({ broken: null });
   }, 600_000);
 
   it('of another sort than JSON is refused', async () => {
@@ -191,8 +255,6 @@ describe('ids of another project', () => {
     };
     // Both houses in one database: a member of one asks through the other.
     const { prisma } = site.test.deps;
-    const { createProject } = await import('../../src/record/projects/service.ts');
-    const { createOpening } = await import('../../src/record/openings/service.ts');
     const stranger = await site.test.person('Neigh Bor');
     const second = await createProject(site.test.deps, stranger, {
       name: 'Next door',

@@ -1,9 +1,10 @@
 import { z } from 'zod';
 import { Conflict, Invalid, NotFound } from '../../problems.ts';
 import { Refusal } from '../../engineering/trace/refusal.ts';
+import { useCase } from '../../record/use-case.ts';
 import { listItems } from '../../record/items/list.ts';
 import { readHistory, readItem, readVersion } from '../../record/versions/read.ts';
-import { saveVersion, type SaveConflict } from '../../record/versions/service.ts';
+import { addVersion, type SaveConflict } from '../../record/versions/service.ts';
 import type { Deps } from '../../web/deps.ts';
 import { operation, type Operation } from '../operation.ts';
 import { pointerOf } from '../problems/fields.ts';
@@ -132,7 +133,7 @@ function saving(deps: Deps): Operation {
       path: '/projects/{projectId}/items/{itemId}/newest',
       summary: 'Save a new version of an item',
       description:
-        'It is calculated, and added to the versions: none is ever changed. If-Match names the version that it is based on. An engineer’s version of a reviewable item is marked “revised” with it, which takes the scope “mark”, too. What is refused is kept as your draft.',
+        'It is calculated, and added to the versions: none is ever changed. If-Match names the version that it is based on. An engineer’s version of a reviewable item is marked “revised” with it, which takes the scope “mark”, too.',
       access: 'item.save',
       scope: 'propose',
       status: 201,
@@ -159,12 +160,9 @@ function saving(deps: Deps): Operation {
         );
       }
       try {
-        const saved = await saveVersion(deps, actor, {
-          itemId,
-          expectedNumber: based.number,
-          content,
-          reason,
-        });
+        // No draft: that is what the person typed on a page, and a program's try must not take its place.
+        const asked = { itemId, expectedNumber: based.number, content, reason };
+        const saved = await useCase(deps, actor, 'item.save', (use) => addVersion(use, itemId, asked));
         const { versionId, number, hash, repeated, mark } = saved;
         const marked = mark?.word === 'revised' ? mark.word : null;
         return {
@@ -193,7 +191,10 @@ async function earlier(deps: Deps, actor: Parameters<typeof readVersion>[1], ite
 function asPrecondition(error: unknown): unknown {
   if (error instanceof Conflict) {
     const { theirs } = error.detail as SaveConflict;
-    return new PreconditionFailed(error.message, theirs && versionTag(theirs));
+    const sentence = theirs
+      ? `${theirs.authorName} saved version ${theirs.number} meanwhile. Nothing of yours was saved.`
+      : 'This item has no such version. Nothing of yours was saved.';
+    return new PreconditionFailed(sentence, theirs && versionTag(theirs));
   }
   const below = (path: string, detail: string) => ({ pointer: pointerOf(path, ['content']), detail });
   if (error instanceof Invalid) {

@@ -112,9 +112,8 @@ export function tokenReader({ prisma, clock }: TokenDeps): ReadToken {
       include: { person: { select: { id: true, name: true, email: true, closedAt: true } } },
     });
     const at = clock();
-    if (row === null || row.revokedAt !== null || row.expiresAt <= at || row.person.closedAt !== null) {
-      return null;
-    }
+    if (row === null) return null;
+    if (row.revokedAt !== null || row.expiresAt <= at || row.person.closedAt !== null) return null;
     if (row.lastUsedAt === null || at.getTime() - row.lastUsedAt.getTime() >= MS_BETWEEN_USES) {
       await prisma.accessToken.updateMany({ where: { id: row.id }, data: { lastUsedAt: at } });
     }

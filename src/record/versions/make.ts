@@ -6,6 +6,7 @@ import { canonicalJson } from '../canonical.ts';
 import { calculationHash, versionHash } from '../hash.ts';
 import type { KindRegistry } from '../kinds/registry.ts';
 import type { VersionSaved } from '../events/payloads.ts';
+import { isKeepable } from '../prose.ts';
 import {
   contextOf,
   groundsText,
@@ -37,10 +38,24 @@ export interface Worked {
  */
 export function judgeContent(kinds: KindRegistry, item: Pick<ItemRow, 'kind'>, content: unknown): unknown {
   const judged = kinds.get(item.kind).schema.safeParse(content);
-  if (judged.success) return judged.data;
   const fields: Record<string, string> = {};
+  if (judged.success) {
+    findUnkeepable(judged.data, [], fields);
+    if (Object.keys(fields).length > 0) throw new Invalid(fields);
+    return judged.data;
+  }
   for (const issue of judged.error.issues) fields[issue.path.map(String).join('.')] ??= issue.message;
   throw new Invalid(fields);
+}
+
+/** Texts with U+0000 or half of a surrogate pair: neither canonical JSON (RFC 8785, 3.2.2.2) nor jsonb carries them. */
+function findUnkeepable(value: unknown, path: readonly string[], fields: Record<string, string>): void {
+  if (typeof value === 'string') {
+    if (!isKeepable(value))
+      fields[path.join('.')] = 'That holds a character that can’t be kept; type it again.';
+  } else if (typeof value === 'object' && value !== null) {
+    for (const [key, part] of Object.entries(value)) findUnkeepable(part, [...path, key], fields);
+  }
 }
 
 /**
