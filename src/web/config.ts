@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { ObjectStoreSettings } from '../attachments/storage/object-store.ts';
+import type { DemoExtent } from '../demo/load.ts';
 import { readMailbox } from '../notify/mail/address.ts';
 
 const flag = z
@@ -17,8 +18,8 @@ export const environmentSchema = z.object({
   DATA_DIR: z.string().min(1).default('data'),
   /** Key for CSRF tokens; unset: made once and kept in DATA_DIR. */
   COOKIE_SECRET: z.string().min(32).optional(),
-  /** Demo accounts and project; on where nothing says production. */
-  DEMO: flag.optional(),
+  /** Demo accounts and project; on where nothing says production. `first proposal`: the story up to there. */
+  DEMO: z.union([z.literal('first proposal'), flag]).optional(),
   NODE_ENV: z.enum(['development', 'production', 'test']).default('development'),
   /** Addresses of proxies whose X-Forwarded-For is believed, comma-separated. */
   TRUSTED_PROXIES: z
@@ -63,7 +64,8 @@ export interface Config {
   readonly databaseUrl: string | null;
   readonly dataFolder: string;
   readonly cookieSecret: string | null;
-  readonly demo: boolean;
+  /** Null: no demo. */
+  readonly demo: DemoExtent | null;
   readonly production: boolean;
   readonly secureCookies: boolean;
   readonly trustedProxies: readonly string[];
@@ -105,7 +107,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     databaseUrl: env.DATABASE_URL ?? null,
     dataFolder: env.DATA_DIR,
     cookieSecret: env.COOKIE_SECRET ?? null,
-    demo: env.DEMO ?? !production,
+    demo: demoOf(env.DEMO ?? !production),
     production,
     secureCookies: publicUrl.startsWith('https:'),
     trustedProxies: env.TRUSTED_PROXIES,
@@ -115,6 +117,11 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     objectStore: objectStoreOf(env),
     mail: mailOf(env, publicUrl),
   };
+}
+
+function demoOf(wish: 'first proposal' | boolean): DemoExtent | null {
+  if (wish === 'first proposal') return wish;
+  return wish ? 'whole' : null;
 }
 
 function mailOf(env: z.infer<typeof environmentSchema>, publicUrl: string): MailSettings {

@@ -48,7 +48,7 @@ async function start(): Promise<void> {
   closers.push(() => database.close());
 
   const deps = compose(config, database.prisma);
-  if (config.demo) await loadDemo(deps);
+  if (config.demo !== null) await loadDemo(deps, config.demo);
   const secret = config.cookieSecret ?? (await loadCookieSecret(config.dataFolder));
   const app = await buildApp(deps, secret);
   closers.push(() => app.close());
@@ -82,7 +82,7 @@ async function start(): Promise<void> {
   const port = typeof address === 'object' && address !== null ? address.port : config.port;
   const shown = config.port === 0 ? `http://localhost:${port}` : config.publicUrl;
   say(`\nLintelbook is at ${shown}`);
-  if (config.demo) {
+  if (config.demo !== null) {
     say('Demo sign-ins (all data invented):');
     for (const one of demoSignIns) say(`  ${one.role.padEnd(11)} ${one.email}   ${demoPassword}`);
   }

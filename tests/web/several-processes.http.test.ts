@@ -30,7 +30,7 @@ function environment(): Record<string, string> {
   return {
     DATABASE_URL: database.url,
     COOKIE_SECRET: 'one secret for all processes, long enough',
-    DEMO: 'true',
+    DEMO: 'first proposal',
     S3_ENDPOINT: store.endpoint,
     S3_BUCKET: store.bucket,
     S3_REGION: 'eu-west-1',

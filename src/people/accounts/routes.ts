@@ -33,7 +33,7 @@ function signedIn(request: FastifyRequest): SignedIn {
 }
 
 export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
-  const demo = deps.config.demo ? { signIns: demoSignIns, demoPassword } : { signIns: [] };
+  const demo = deps.config.demo !== null ? { signIns: demoSignIns, demoPassword } : { signIns: [] };
 
   /** Where it leads tells whether a form waits there; see the plugin that keeps forms. */
   const signInPage = (asked: unknown) => {

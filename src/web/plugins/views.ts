@@ -64,7 +64,7 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
         keptShown: this.keptShown,
         path: request.url.split('?')[0],
         flash,
-        demo: config.demo,
+        demo: config.demo !== null,
         nowIso: new Date().toISOString(),
         ...data,
       });

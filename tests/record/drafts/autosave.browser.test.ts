@@ -11,7 +11,7 @@ describe.skipIf(chromiumPath === undefined)('drafts in a browser', () => {
   let edit = '';
 
   beforeAll(async () => {
-    server = await startServer({ DEMO: 'true' });
+    server = await startServer({ DEMO: 'first proposal' });
     browser = await launchChromium();
   }, 180_000);
   afterAll(async () => {

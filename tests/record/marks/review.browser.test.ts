@@ -19,7 +19,7 @@ describe.skipIf(chromiumPath === undefined).each([
   let page: Page;
 
   beforeAll(async () => {
-    server = await startServer({ DEMO: 'true' });
+    server = await startServer({ DEMO: 'first proposal' });
     browser = await launchChromium();
     const context = await browser.newContext({
       viewport: { width, height: 800 },

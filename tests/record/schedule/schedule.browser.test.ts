@@ -18,7 +18,7 @@ describe.skipIf(chromiumPath === undefined)('the fastener schedule in a browser'
   let schedule = '';
 
   beforeAll(async () => {
-    server = await startServer({ DEMO: 'true' });
+    server = await startServer({ DEMO: 'first proposal' });
     browser = await launchChromium();
     contractor = await signIn('contractor', 390);
     engineer = await signIn('engineer', 1280);
