@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import type { Deps } from '../web/deps.ts';
+import { calendarRoutes } from './calendar/routes.ts';
 import { apiDocument, refusalsOf } from './document.ts';
 import { API_ROOT, mountOperations } from './mount.ts';
 import { allOperations } from './operations/all.ts';
@@ -16,6 +17,7 @@ export async function apiRoutes(app: FastifyInstance, deps: Deps): Promise<void>
 
   await app.register(mountOperations, { prefix: API_ROOT, operations, config });
   await app.register(tokenRoutes, deps);
+  await app.register(calendarRoutes, deps);
 
   app.get(`${API_ROOT}/openapi.json`, { config: { access: 'api.describe' } }, async (_request, reply) =>
     reply

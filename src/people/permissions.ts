@@ -30,6 +30,8 @@ export const permissions = {
 
   /** What a person keeps for programs of their own: tokens, the address of a calendar. */
   'program.manage': signedIn,
+  /** The address itself is the proof. */
+  'calendar.read': anyone,
   'api.describe': anyone,
   /** Operations that are about no project: one's own list, a calculation that keeps nothing. */
   'api.use': signedIn,
