@@ -1,6 +1,9 @@
 import type { Readable } from 'node:stream';
+import { buffer } from 'node:stream/consumers';
 import sharp from 'sharp';
 import { namesPlace, readCameraWords, type CameraWords } from './exif.ts';
+import { LARGEST_HEIC_PIXELS } from './heic/limits.ts';
+import { drawHeic, HeicUnreadable } from './heic/reader.ts';
 
 /** A 100-megapixel photo is beyond any phone; a "picture" of more is an attack on memory. */
 const LARGEST_PIXELS = 100_000_000;
@@ -15,6 +18,18 @@ sharp.cache(false);
 export interface PictureFacts extends CameraWords {
   readonly widthPx: number;
   readonly heightPx: number;
+}
+
+/**
+ * A HEIC photo: its head is read here, its picture is decoded in a process of its own.
+ * @throws HeicUnreadable where it can't be decoded within the limits
+ */
+export async function inspectHeic(bytes: Readable): Promise<PictureFacts> {
+  const file = await buffer(bytes);
+  const { width, height, exif } = await sharp(file, { limitInputPixels: LARGEST_HEIC_PIXELS }).metadata();
+  if (width * height > LARGEST_HEIC_PIXELS) throw new HeicUnreadable('The photo is larger than any phone’s.');
+  const { widthPx, heightPx } = await drawHeic(file, 32);
+  return { widthPx, heightPx, ...readCameraWords(exif) };
 }
 
 /** Decodes the whole picture once, so that what is kept can be shown. Throws where it can't be decoded. */

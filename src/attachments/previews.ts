@@ -1,9 +1,11 @@
 import { createHash, randomUUID } from 'node:crypto';
 import { mkdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import path from 'node:path';
+import { buffer } from 'node:stream/consumers';
 import type { Attachment } from '../database/generated/client.ts';
 import { isPicture } from './media-types.ts';
 import { drawOver, type Drawn } from './notes/overlay.ts';
+import { drawHeic } from './heic/reader.ts';
 import { drawPdfPage } from './pdf/reader.ts';
 import { makePreview, type PreviewWidth } from './pictures.ts';
 import { stampAcross } from './stamp.ts';
@@ -24,7 +26,7 @@ export interface PreviewWanted {
 export type Previews = (row: Attachment, wanted: PreviewWanted) => Promise<Buffer>;
 
 /**
- * Draws previews from stored files that were held against their hash before. Pages of drawings take a second or more,
+ * Draws previews from stored files that were held against their hash before. Pages of drawings and HEIC photos take a second or more,
  * so they are kept under DATA_DIR/previews; what is kept there can be thrown away at any time.
  */
 export function createPreviews(blobs: BlobStore, dataFolder: string): Previews {
@@ -39,15 +41,19 @@ export function createPreviews(blobs: BlobStore, dataFolder: string): Previews {
       bytes: Number(row.bytes),
       read: (range: { start: number; end: number }) => blobs.open(row.sha256, range),
     };
-    const drawn = await drawPdfPage(source, number, width);
+    const drawn =
+      row.mediaType === 'image/heic'
+        ? (await drawHeic(await buffer(await blobs.open(row.sha256)), width)).picture
+        : await drawPdfPage(source, number, width);
     await keep(file, drawn);
     return drawn;
   }
 
   return async (row, wanted) => {
-    const plain = isPicture(row.mediaType)
-      ? await decode(async () => makePreview(await blobs.open(row.sha256), wanted.width))
-      : await page(row, wanted);
+    const plain =
+      isPicture(row.mediaType) && row.mediaType !== 'image/heic'
+        ? await decode(async () => makePreview(await blobs.open(row.sha256), wanted.width))
+        : await page(row, wanted);
     const { across, notes, grid } = wanted;
     const noted = notes.length > 0 || grid ? await drawOver(plain, notes, grid) : plain;
     return across === null ? noted : stampAcross(noted, across);

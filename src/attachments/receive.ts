@@ -3,7 +3,7 @@ import { buffer } from 'node:stream/consumers';
 import { Refused } from '../problems.ts';
 import { isPicture, sniff, type AcceptedType } from './media-types.ts';
 import { inspectPdf, PdfUnreadable, type PdfFacts } from './pdf/reader.ts';
-import { inspectPicture, LARGEST_PICTURE_BYTES, type PictureFacts } from './pictures.ts';
+import { inspectHeic, inspectPicture, LARGEST_PICTURE_BYTES, type PictureFacts } from './pictures.ts';
 import type { BlobStore, Received } from './storage/blob-store.ts';
 
 export interface ReceivedFile {
@@ -28,7 +28,7 @@ export async function receiveFile(
     if (options.wasCutShort()) throw tooLarge(options.limitBytes);
     const sniffed = await sniff(received.head);
     if (!sniffed.ok) throw new Refused(sniffed.sentence);
-    const picture = isPicture(sniffed.mediaType) ? await inspect(received) : null;
+    const picture = isPicture(sniffed.mediaType) ? await inspect(received, sniffed.mediaType) : null;
     const drawing = sniffed.mediaType === 'application/pdf' ? await inspectDrawing(received) : null;
     return { received, mediaType: sniffed.mediaType, picture, drawing };
   } catch (error) {
@@ -56,10 +56,10 @@ async function* countedTo(bytes: Readable, limitBytes: number): AsyncGenerator<B
   }
 }
 
-async function inspect(received: Received): Promise<PictureFacts> {
+async function inspect(received: Received, mediaType: AcceptedType): Promise<PictureFacts> {
   if (received.bytes > LARGEST_PICTURE_BYTES) throw tooLarge(LARGEST_PICTURE_BYTES);
   try {
-    return await inspectPicture(received.reread());
+    return await (mediaType === 'image/heic' ? inspectHeic : inspectPicture)(received.reread());
   } catch {
     throw new Refused('The picture is damaged or too large to show. Take it again, or send it as JPEG.');
   }

@@ -1,8 +1,7 @@
-import { fork, type ChildProcess } from 'node:child_process';
-import { readFile } from 'node:fs/promises';
-import { fileURLToPath } from 'node:url';
+import type { ChildProcess } from 'node:child_process';
 import type { Readable } from 'node:stream';
 import { buffer } from 'node:stream/consumers';
+import { inBoundedChild, type ChildLimits } from '../bounded-child.ts';
 import { createTurns } from '../turns.ts';
 import type { ByteRange } from '../storage/blob-store.ts';
 import type { FromChild, Task, ToChild } from './messages.ts';
@@ -31,18 +30,7 @@ export class PdfUnreadable extends Error {
   }
 }
 
-export interface PdfLimits {
-  /** Of work; waiting for a busy machine does not count, up to six times as much. */
-  readonly timeMs: number;
-  readonly memoryBytes: number;
-}
-
-const defaultLimits: PdfLimits = { timeMs: 25_000, memoryBytes: 700 * 1024 * 1024 };
-const WATCH_MS = 100;
-const PATIENCE = 6;
-/** The kernel counts a process's time in hundredths of a second (proc(5), sysconf(_SC_CLK_TCK)). */
-const TICK_MS = 10;
-
+const defaultLimits: ChildLimits = { timeMs: 25_000, memoryBytes: 700 * 1024 * 1024 };
 const turns = createTurns(2);
 
 /** Counts the pages and reads the words. @throws PdfUnreadable */
@@ -66,27 +54,10 @@ export async function drawPdfPage(
   return Buffer.from(answer.picture);
 }
 
-/**
- * A process for each task, killed at its limits. A thread would share the service's memory: what a canvas and a
- * decoder take lies outside of the heap that a thread can be limited to, and a fault in them would end the service.
- */
-async function ask(source: PdfSource, task: Task, limits: PdfLimits): Promise<FromChild> {
-  const child = fork(fileURLToPath(new URL('./child.ts', import.meta.url)), {
-    execArgv: ['--import', import.meta.resolve('tsx'), '--max-old-space-size=512'],
-    serialization: 'advanced',
-    stdio: ['ignore', 'ignore', 'ignore', 'ipc'],
-    // None of the service's secrets.
-    env: { PATH: process.env.PATH ?? '', NODE_ENV: 'production' },
-  });
-  const overTime = setTimeout(() => child.kill('SIGKILL'), limits.timeMs * PATIENCE);
-  const watch = setInterval(() => void killOver(child, limits), WATCH_MS);
-  try {
-    return await conversation(child, source, task);
-  } finally {
-    clearTimeout(overTime);
-    clearInterval(watch);
-    child.kill('SIGKILL');
-  }
+function ask(source: PdfSource, task: Task, limits: ChildLimits): Promise<FromChild> {
+  return inBoundedChild(new URL('./child.ts', import.meta.url), limits, (child) =>
+    conversation(child, source, task),
+  );
 }
 
 function conversation(child: ChildProcess, source: PdfSource, task: Task): Promise<FromChild> {
@@ -117,19 +88,4 @@ function conversation(child: ChildProcess, source: PdfSource, task: Task): Promi
 
 async function readRange(source: PdfSource, range: ByteRange): Promise<Buffer> {
   return buffer(await source.read(range));
-}
-
-/** Linux says how much a process holds and has worked; elsewhere the heap's limit and the clock are what there is. */
-async function killOver(child: ChildProcess, limits: PdfLimits): Promise<void> {
-  if (process.platform !== 'linux' || child.pid === undefined || child.exitCode !== null) return;
-  const status = await readFile(`/proc/${child.pid}/status`, 'utf8').catch(() => '');
-  const held = Number(/VmRSS:\s+(\d+) kB/.exec(status)?.[1] ?? 0) * 1024;
-  // After the name in brackets, which may hold anything, utime and stime are the 12th and 13th (proc(5)).
-  const stat = await readFile(`/proc/${child.pid}/stat`, 'utf8').catch(() => '');
-  const [user = '0', system = '0'] = stat
-    .slice(stat.lastIndexOf(')') + 2)
-    .split(' ')
-    .slice(11, 13);
-  const workedMs = (Number(user) + Number(system)) * TICK_MS;
-  if (held > limits.memoryBytes || workedMs > limits.timeMs) child.kill('SIGKILL');
 }

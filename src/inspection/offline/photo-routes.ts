@@ -81,7 +81,8 @@ export async function phonePhotoRoutes(app: FastifyInstance, deps: Deps): Promis
       wasCutShort: () => false,
     });
     try {
-      if (!isPicture(received.mediaType)) throw new Refused('A finding takes photos: JPEG, PNG or WebP.');
+      if (!isPicture(received.mediaType))
+        throw new Refused('A finding takes photos: JPEG, HEIC, PNG or WebP.');
       await received.received.commit();
       const file = { ...received, originalName: photo.originalName };
       const { attachmentId } = await keepPhonePhoto(deps, actor, { photoId: photo.id, file });

@@ -2,7 +2,7 @@
 
 export const AT_ONCE = 25;
 const MOST_PHOTOS = 20;
-const PHOTO_TYPES = ['image/jpeg', 'image/png', 'image/webp'];
+const PHOTO_TYPES = ['image/jpeg', 'image/png', 'image/webp', 'image/heic', 'image/heif'];
 
 const several = (count, one, many) => `${count} ${count === 1 ? one : many}`;
 
@@ -89,7 +89,7 @@ export function problemOf({ result, reason, location }) {
 export function photoProblem(files, largestBytes) {
   if (files.length > MOST_PHOTOS) return `A finding takes at most ${MOST_PHOTOS} photos.`;
   for (const { name, type, size } of files) {
-    if (!PHOTO_TYPES.includes(type)) return `${name}: photos are JPEG, PNG or WebP.`;
+    if (!PHOTO_TYPES.includes(type)) return `${name}: photos are JPEG, HEIC, PNG or WebP.`;
     if (size === 0) return `${name} is empty.`;
     if (size > largestBytes)
       return `${name} is larger than ${Math.floor(largestBytes / 1024 / 1024)} MB, the most that is kept.`;

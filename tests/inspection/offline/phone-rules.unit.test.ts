@@ -115,7 +115,7 @@ describe('what is not kept', () => {
   const photo = { name: 'a.jpg', type: 'image/jpeg', size: 9 };
   it.each([
     [[photo], null],
-    [[{ ...photo, type: 'application/pdf' }], 'a.jpg: photos are JPEG, PNG or WebP.'],
+    [[{ ...photo, type: 'application/pdf' }], 'a.jpg: photos are JPEG, HEIC, PNG or WebP.'],
     [[{ ...photo, size: 0 }], 'a.jpg is empty.'],
     [[{ ...photo, size: 3 * 1024 * 1024 }], 'a.jpg is larger than 2 MB, the most that is kept.'],
     [Array.from({ length: 21 }, () => photo), 'A finding takes at most 20 photos.'],

@@ -73,7 +73,7 @@ it('sent twice, also at the same time, it is one', async () => {
 it('what is no photo, is damaged, or is more than was announced is refused with a sentence; the finding stands', async () => {
   const pdf = testPdf().buffer;
   const cases: [Buffer, number, string][] = [
-    [pdf, pdf.length, 'A finding takes photos: JPEG, PNG or WebP.'],
+    [pdf, pdf.length, 'A finding takes photos: JPEG, HEIC, PNG or WebP.'],
     [body.subarray(0, 900), 900, 'The picture is damaged'],
     [body, body.length - 10, 'More came than was announced.'],
   ];
