@@ -12,11 +12,12 @@ import { resumableRoutes } from './resumable/routes.ts';
 import { addAttachments, shareAttachment } from './service.ts';
 import { attachmentServingRoutes } from './serving-routes.ts';
 import { sheetRoutes } from './sheet-routes.ts';
-import { formSubjects, withChosenSubject } from './subjects.ts';
+import { formSubjects, observationName, withChosenSubject } from './subjects.ts';
 
 const uploadSchema = z.object({
   subject: z.enum(formSubjects),
   subjectId: z.uuid(),
+  part: observationName,
   caption: plainLine.default(''),
   back: z.string().default(''),
   keepPosition: z.literal('yes').optional(),
@@ -38,12 +39,12 @@ export async function attachmentRoutes(app: FastifyInstance, deps: Deps): Promis
           throw caption === undefined ? new NotFound() : new Invalid({ caption: caption.message });
         }
         if (files.length === 0) throw new Invalid({ file: 'Choose a file first.' });
-        const { subject, subjectId, caption, back } = parsed.data;
+        const { subject, subjectId, part, caption, back } = parsed.data;
         const keepPosition = parsed.data.keepPosition === 'yes';
         await addAttachments(deps, actor, {
           files,
           caption,
-          to: { subject, subjectId },
+          to: { subject, subjectId, part },
           keepPosition,
         });
         reply.flash(files.length === 1 ? 'The file is kept.' : `${files.length} files are kept.`);

@@ -6,11 +6,13 @@ import { attachmentDetailsHash, drawingWordsHash } from '../record/hash.ts';
 import { useCase, type RecordDeps, type UseCase } from '../record/use-case.ts';
 import type { UploadedFile } from './multipart.ts';
 import { plainLetters } from './plain-words.ts';
-import { subjects } from './subjects.ts';
+import { hasObservation, subjects } from './subjects.ts';
 
 export interface AttachTo {
   readonly subject: AttachmentSubject;
   readonly subjectId: string;
+  /** An observation of a survey, where the subject is its item. Default: the whole. */
+  readonly part?: string;
 }
 
 export interface AttachInput {
@@ -44,10 +46,11 @@ export async function addAttachments(
 /** The rows alone, for use cases that attach in their own transaction; the bytes are committed already. */
 export async function recordAttachments(use: UseCase, input: AttachInput): Promise<AddedAttachment[]> {
   const { tx, actor, at } = use;
-  const { subject, subjectId } = input.to;
+  const { subject, subjectId, part = '' } = input.to;
   if (!(await subjects[subject].isHere(tx, actor.projectId, subjectId))) {
     throw new NotFound('What this belongs to');
   }
+  if (part !== '' && !(await hasObservation(use, input.to, part))) throw new NotFound('That observation');
   const added: AddedAttachment[] = [];
   for (const { received, mediaType, picture, drawing, originalName } of input.files) {
     const attachmentId = randomUUID();
@@ -73,7 +76,7 @@ export async function recordAttachments(use: UseCase, input: AttachInput): Promi
       text.trim() === '' ? [] : [{ attachmentId, projectId, page: index + 1, text: plainLetters(text) }],
     );
     if (words.length > 0) await tx.drawingPage.createMany({ data: words });
-    await tx.attachmentLink.create({ data: { attachmentId, projectId, subject, subjectId } });
+    await tx.attachmentLink.create({ data: { attachmentId, projectId, subject, subjectId, part } });
     await use.append('attachment.added', {
       attachmentId,
       sha256,
@@ -81,6 +84,7 @@ export async function recordAttachments(use: UseCase, input: AttachInput): Promi
       mediaType,
       subject,
       subjectId,
+      part,
       detailsHash: attachmentDetailsHash(details),
       textHash: drawingWordsHash(words),
     });

@@ -10,6 +10,8 @@ import { isPicture } from './media-types.ts';
 export interface AttachmentView {
   readonly attachmentId: string;
   readonly subjectId: string;
+  /** The observation of a survey that it belongs to; '' for the whole. */
+  readonly part: string;
   readonly originalName: string;
   readonly caption: string;
   readonly mediaType: string;
@@ -66,10 +68,11 @@ export async function attachmentsShared(
   return links.map(viewOf);
 }
 
-function viewOf({ subjectId, attachment }: AttachmentLink & { attachment: Attachment }): AttachmentView {
+function viewOf({ subjectId, part, attachment }: AttachmentLink & { attachment: Attachment }): AttachmentView {
   return {
     attachmentId: attachment.id,
     subjectId,
+    part,
     originalName: attachment.originalName,
     caption: attachment.caption,
     mediaType: attachment.mediaType,
@@ -89,4 +92,23 @@ export function bySubject(
   const groups: Record<string, AttachmentView[]> = {};
   for (const one of list) (groups[one.subjectId] ??= []).push(one);
   return groups;
+}
+
+/**
+ * Files that belong to single observations, under what each is called now; what a later survey dropped comes last,
+ * under the name it had.
+ */
+export function filesByObservation(
+  observations: readonly { readonly id: string; readonly label: string }[],
+  list: readonly AttachmentView[],
+): readonly { readonly label: string; readonly dropped: boolean; readonly files: readonly AttachmentView[] }[] {
+  const known = new Set(observations.map(({ id }) => id));
+  const dropped = [...new Set(list.map(({ part }) => part))].filter((part) => part !== '' && !known.has(part));
+  return [
+    ...observations.map(({ id, label }) => ({ id, label, dropped: false })),
+    ...dropped.map((id) => ({ id, label: id, dropped: true })),
+  ].flatMap(({ id, label, dropped: gone }) => {
+    const files = list.filter(({ part }) => part === id);
+    return files.length === 0 ? [] : [{ label, dropped: gone, files }];
+  });
 }

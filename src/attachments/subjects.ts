@@ -1,5 +1,8 @@
+import { z } from 'zod';
 import type { AttachmentSubject } from '../database/generated/client.ts';
 import type { Transaction } from '../record/events/append.ts';
+import type { UseCase } from '../record/use-case.ts';
+import { findItem, newestVersion } from '../record/versions/store.ts';
 
 export interface Subject {
   /** Is there such a row in this project? Asked inside the transaction that attaches. */
@@ -49,17 +52,38 @@ export const subjects: Readonly<Record<AttachmentSubject, Subject>> = {
   },
 };
 
+/** A name as surveys give it to their observations; '' for the whole item. */
+export const observationName = z
+  .string()
+  .regex(/^([a-z0-9][a-z0-9-]{0,30})?$/)
+  .default('');
+
+/** Does the newest version of the item have an observation of that name? */
+export async function hasObservation(
+  { tx, kinds, actor }: UseCase,
+  { subject, subjectId }: { readonly subject: AttachmentSubject; readonly subjectId: string },
+  name: string,
+): Promise<boolean> {
+  if (subject !== 'item') return false;
+  const item = await findItem(tx, actor.projectId, subjectId);
+  const newest = item === null ? null : await newestVersion(tx, subjectId);
+  if (item === null || newest === null) return false;
+  const observations = kinds.get(item.kind).observations?.(newest.content) ?? [];
+  return observations.some(({ id }) => id === name);
+}
+
 /** The subjects that the upload form may name. */
 export const formSubjects = (Object.keys(subjects) as AttachmentSubject[]).filter(
   (name) => subjects[name].byForm,
 );
 
-/** A form with a choice of what its files belong to names it in one box, as 'version <id>'. */
+/** A form with a choice of what its files belong to names it in one box, as 'version <id>',
+ * or 'item <id> <observation>'. */
 export function withChosenSubject(
   fields: Readonly<Record<string, string>>,
 ): Readonly<Record<string, string>> {
-  const [subject = '', subjectId = ''] = (fields.belongsTo ?? '').split(' ');
-  return subject === '' ? fields : { ...fields, subject, subjectId };
+  const [subject = '', subjectId = '', part = ''] = (fields.belongsTo ?? '').split(' ');
+  return subject === '' ? fields : { ...fields, subject, subjectId, part };
 }
 
 async function some(count: Promise<number>): Promise<boolean> {

@@ -11,7 +11,7 @@ import { actorOf } from '../../web/plugins/access.ts';
 import { plainLine, shownName } from '../plain-words.ts';
 import { receiveFile } from '../receive.ts';
 import { addAttachments } from '../service.ts';
-import { formSubjects, withChosenSubject } from '../subjects.ts';
+import { formSubjects, observationName, withChosenSubject } from '../subjects.ts';
 import { createPartialFiles, TooMuchSent } from './partial-files.ts';
 
 const UNFINISHED_AT_MOST = 40;
@@ -39,6 +39,7 @@ export async function resumableRoutes(app: FastifyInstance, deps: Deps): Promise
     bytes: z.coerce.number().int().min(1, 'The file is empty.').max(config.uploadLimitBytes),
     subject: z.enum(formSubjects),
     subjectId: z.uuid(),
+    part: observationName,
     caption: plainLine.default(''),
     keepPosition: z.string().default(''),
   });
@@ -58,7 +59,7 @@ export async function resumableRoutes(app: FastifyInstance, deps: Deps): Promise
           : (parsed.error.issues[0]?.message ?? '');
         return reply.status(422).send({ sentence });
       }
-      const { name, bytes, subject, subjectId, caption, keepPosition } = parsed.data;
+      const { name, bytes, subject, subjectId, part, caption, keepPosition } = parsed.data;
       const unfinished = await prisma.upload.count({ where: { personId, attachmentId: null } });
       if (unfinished >= UNFINISHED_AT_MOST) {
         return reply
@@ -73,6 +74,7 @@ export async function resumableRoutes(app: FastifyInstance, deps: Deps): Promise
           bytes: BigInt(bytes),
           subject,
           subjectId,
+          part,
           caption,
           keepPosition: keepPosition === 'yes',
           createdAt: deps.clock(),
@@ -143,12 +145,12 @@ export async function resumableRoutes(app: FastifyInstance, deps: Deps): Promise
       limitBytes: config.uploadLimitBytes,
       wasCutShort: () => false,
     });
-    const { originalName, caption, subject, subjectId, keepPosition } = upload;
+    const { originalName, caption, subject, subjectId, part, keepPosition } = upload;
     try {
       const [added] = await addAttachments(deps, actor, {
         files: [{ ...received, originalName }],
         caption,
-        to: { subject, subjectId },
+        to: { subject, subjectId, part },
         keepPosition,
       });
       if (added === undefined) throw new NotFound('That upload');

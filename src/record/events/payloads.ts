@@ -60,6 +60,8 @@ export interface EventPayloads {
     readonly mediaType: string;
     readonly subject: string;
     readonly subjectId: string;
+    /** The observation of a survey that it belongs to; '' for the whole of what it hangs on. */
+    readonly part: string;
     /** Of name, caption, size, time and place (`attachmentDetailsHash`). */
     readonly detailsHash: string;
     /** Of the words on each page of a drawing (`drawingWordsHash`); '' where it has none. */

@@ -1,5 +1,5 @@
 import type { FastifyInstance } from 'fastify';
-import { attachmentsOf, bySubject } from '../../attachments/store.ts';
+import { attachmentsOf, bySubject, filesByObservation } from '../../attachments/store.ts';
 import { roleMay } from '../../people/permissions.ts';
 import { NotFound } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
@@ -30,8 +30,10 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
         item.openingId === null ? null : deps.prisma.opening.findUnique({ where: { id: item.openingId } }),
       ]);
       const definition = deps.kinds.get(item.kind);
+      const observations = newest === null ? [] : (definition.observations?.(newest.content) ?? []);
       return reply.page('record/item.njk', {
         ...shown,
+        byObservation: filesByObservation(observations, attachments),
         opening,
         kindTitle: definition.title,
         reviewable: definition.reviewable,
@@ -40,7 +42,7 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
         pictures: newest === null ? [] : await picturesOfVersion(deps, actor.projectId, item.kind, newest),
         versions: history.versions,
         threads,
-        attachments,
+        attachments: attachments.filter(({ part }) => part === ''),
         kept: await reply.takeKept(),
         versionAttachments: await attachmentsOf(
           deps.prisma,
@@ -51,6 +53,7 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
         ),
         attachChoices: [
           { value: `item ${item.itemId}`, text: item.title },
+          ...observations.map(({ id, label }) => ({ value: `item ${item.itemId} ${id}`, text: label })),
           ...(newest === null
             ? []
             : [{ value: `version ${newest.versionId}`, text: `Version ${newest.number} of it` }]),

@@ -44,6 +44,12 @@ export interface RestsOn {
   readonly values: Readonly<Record<string, OutputValue>>;
 }
 
+/** One entry of a survey: a framing run, a wall above, a brace. */
+export interface Observation {
+  readonly id: string;
+  readonly label: string;
+}
+
 /**
  * A kind of item: what it holds, what it says of itself, what it rests on and how it is calculated. `restsOn` and
  * `calculate` may throw the engine's `Refusal`; its sentence and path reach the form.
@@ -58,6 +64,8 @@ export interface ItemKindDefinition<Content> {
   readonly schema: z.ZodType<Content>;
   /** Names for the paths of the content, dotted, list positions as '*': { 'member.plies': 'plies' }. */
   readonly labels?: Readonly<Record<string, string>>;
+  /** Rows of the content that files may belong to, each with a name that it keeps from version to version. */
+  observations?(content: Content): readonly Observation[];
   /** Short lines in trade words. */
   describe(content: Content): readonly string[];
   restsOn(content: Content, context: ItemContext): readonly RestsOn[];

@@ -241,7 +241,11 @@ export const checkedWithin: Readonly<Record<string, string>> = {
 
 /** Where an attachment hangs, and the hashes of its other columns and of its words. */
 function attachmentAsSaid(id: string, row: Row): Row {
-  const links = row.links as readonly { readonly subject: string; readonly subjectId: string }[];
+  const links = row.links as readonly {
+    readonly subject: string;
+    readonly subjectId: string;
+    readonly part: string;
+  }[];
   const [link] = links;
   if (link === undefined || links.length !== 1) {
     throw new Broken('attachment_link', id, `It hangs on ${links.length} things, and was attached to one.`);
@@ -249,6 +253,7 @@ function attachmentAsSaid(id: string, row: Row): Row {
   return {
     subject: link.subject,
     subjectId: link.subjectId,
+    part: link.part,
     detailsHash: attachmentDetailsHash(row as unknown as AttachmentDetails),
     textHash: drawingWordsHash(row.pages as readonly DrawingWords[]),
   };

@@ -21,6 +21,8 @@ export const surveyKind: ItemKindDefinition<Survey> = {
     'braces.*.positionIn': 'brace, position',
     'braces.*.tributaryFt2': 'brace, roof area',
   },
+  observations: ({ strips, wallsAbove, braces, landings }) =>
+    [...strips, ...wallsAbove, ...braces, ...landings].map(({ id, label }) => ({ id, label })),
   describe: (survey) => [
     `Wall ${feet(survey.wallLengthIn)} long, ${feet(survey.wallHeightIn)} high, ${feet(survey.wallThicknessIn)} thick`,
     `Clear opening ${feet(survey.openingToIn - survey.openingFromIn)}, from ${feet(survey.openingFromIn)} to ${feet(survey.openingToIn)} from ${survey.datum}`,
