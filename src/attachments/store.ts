@@ -68,7 +68,11 @@ export async function attachmentsShared(
   return links.map(viewOf);
 }
 
-function viewOf({ subjectId, part, attachment }: AttachmentLink & { attachment: Attachment }): AttachmentView {
+function viewOf({
+  subjectId,
+  part,
+  attachment,
+}: AttachmentLink & { attachment: Attachment }): AttachmentView {
   return {
     attachmentId: attachment.id,
     subjectId,
@@ -101,9 +105,15 @@ export function bySubject(
 export function filesByObservation(
   observations: readonly { readonly id: string; readonly label: string }[],
   list: readonly AttachmentView[],
-): readonly { readonly label: string; readonly dropped: boolean; readonly files: readonly AttachmentView[] }[] {
+): readonly {
+  readonly label: string;
+  readonly dropped: boolean;
+  readonly files: readonly AttachmentView[];
+}[] {
   const known = new Set(observations.map(({ id }) => id));
-  const dropped = [...new Set(list.map(({ part }) => part))].filter((part) => part !== '' && !known.has(part));
+  const dropped = [...new Set(list.map(({ part }) => part))].filter(
+    (part) => part !== '' && !known.has(part),
+  );
   return [
     ...observations.map(({ id, label }) => ({ id, label, dropped: false })),
     ...dropped.map((id) => ({ id, label: id, dropped: true })),

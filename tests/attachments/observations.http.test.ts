@@ -80,5 +80,7 @@ it('says in the log what a file belongs to, and finds out where a row says other
   expect((await verifyProject(prisma, house.projectId)).broken).toBeNull();
   await prisma.$executeRaw`ALTER TABLE attachment_link DISABLE TRIGGER USER`;
   await prisma.$executeRaw`UPDATE attachment_link SET part = 'brace-f1' WHERE part = 'brace-f2'`;
-  expect((await verifyProject(prisma, house.projectId)).broken?.sentence).toMatch(/Its part is not what event/);
+  expect((await verifyProject(prisma, house.projectId)).broken?.sentence).toMatch(
+    /Its part is not what event/,
+  );
 });

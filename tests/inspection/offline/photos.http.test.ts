@@ -39,7 +39,7 @@ const linked = (findingId: string) =>
   });
 const page = async () => (await site.inspector.get(visit)).body;
 
-it('a photo that stops at 60 % is missing, goes on from there, and is whole', async () => {
+it('scenario 9: a photo that stops at 60 % is missing, goes on from there, and is whole', async () => {
   const { photoId, findingId } = await announce();
   expect(await page()).toContain('1 announced by the phone, not here yet.');
   const cut = Math.floor(body.length * 0.6);
