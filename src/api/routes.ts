@@ -6,10 +6,17 @@ import { API_ROOT, mountOperations } from './mount.ts';
 import { allOperations } from './operations/all.ts';
 import { problemKinds } from './problems/details.ts';
 import { scopes, scopeWords } from './tokens/scopes.ts';
+import { webhookRoutes } from './webhooks/routes.ts';
 import { tokenRoutes } from './tokens/routes.ts';
 
-/** The interface for programs: its operations, its description, the page about it, and each person's tokens. */
-export async function apiRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
+/**
+ * The interface for programs: its operations, its description, the page about it, each person's tokens and calendar,
+ * and the webhooks of projects.
+ */
+export async function apiRoutes(
+  app: FastifyInstance,
+  deps: Deps & { readonly secret: string },
+): Promise<void> {
   const { config, kinds } = deps;
   const operations = allOperations(deps);
   const server = config.publicUrl + API_ROOT;
@@ -18,6 +25,7 @@ export async function apiRoutes(app: FastifyInstance, deps: Deps): Promise<void>
   await app.register(mountOperations, { prefix: API_ROOT, operations, config });
   await app.register(tokenRoutes, deps);
   await app.register(calendarRoutes, deps);
+  await app.register(webhookRoutes, deps);
 
   app.get(`${API_ROOT}/openapi.json`, { config: { access: 'api.describe' } }, async (_request, reply) =>
     reply

@@ -1,4 +1,6 @@
 import path from 'node:path';
+import { waysOut } from '../api/webhooks/rules.ts';
+import { webhookWork } from '../api/webhooks/work.ts';
 import { listen } from '../database/listen.ts';
 import type { Deps } from '../web/deps.ts';
 import type { Carrier } from './mail/carrier.ts';
@@ -17,6 +19,8 @@ interface Log {
 const LEASE_MS = 240_000;
 /** With pauses that double from half a minute: given up after about half a day. */
 const ATTEMPTS = 11;
+/** The same pauses: given up after about an hour. */
+const CALL_ATTEMPTS = 8;
 
 /**
  * Everything of this room that runs by itself in one process: the connection that hears of what is committed, and the
@@ -43,6 +47,20 @@ export async function startNotifying(
       write: lettersOf({ ...deps, secret }),
       leaseMs: LEASE_MS,
       attempts: ATTEMPTS,
+      others: [
+        webhookWork(
+          {
+            prisma,
+            clock,
+            secret,
+            ways: waysOut(config),
+            told: (callId, said) => {
+              log.info({ callId, ...said }, 'webhook call');
+            },
+          },
+          { attempts: CALL_ATTEMPTS, leaseMs: LEASE_MS },
+        ),
+      ],
       tell: {
         settled(letterId, state, problem) {
           if (state === 'sent' || state === 'dropped') log.info({ letterId, state }, 'letter settled');

@@ -45,6 +45,9 @@ export const permissions = {
   'people.remove': members('contractor'),
   'log.read': members('contractor', 'engineer', 'inspector'),
 
+  /** Whoever runs the job and whoever answers for the structure may have programs of theirs told. */
+  'webhook.manage': members('contractor', 'engineer'),
+
   'opening.create': members('contractor'),
   'opening.read': members(...roles),
   'item.create': members('contractor', 'engineer'),

@@ -102,7 +102,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(offlineRoutes, deps);
   await app.register(planRoutes, deps);
   await app.register(siteRoutes, deps);
-  await app.register(apiRoutes, deps);
+  await app.register(apiRoutes, { ...deps, secret: cookieSecret });
   await app.register(openPageRoutes, deps);
   await app.register(mailChoiceRoutes, { ...deps, secret: cookieSecret });
 

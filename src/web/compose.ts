@@ -1,3 +1,4 @@
+import { webhooksOnEvent } from '../api/webhooks/listener.ts';
 import { createBlobStore } from '../attachments/storage/choose.ts';
 import type { PrismaClient } from '../database/generated/client.ts';
 import { createSessions } from '../people/sessions/sessions.ts';
@@ -20,6 +21,6 @@ export function compose(config: Config, prisma: PrismaClient): Deps {
     kinds: allKinds,
     forms: allForms,
     live: createHub(prisma),
-    listeners: [checksOnIssue, holdPointsClosedAgain(allKinds), newsOnEvent],
+    listeners: [checksOnIssue, holdPointsClosedAgain(allKinds), newsOnEvent, webhooksOnEvent],
   };
 }

@@ -53,6 +53,8 @@ export const environmentSchema = z.object({
   MAIL_DAILY_HOUR: z.coerce.number().int().min(0).max(23).default(6),
   /** Seconds for which news wait for their neighbours, to go in one letter. */
   MAIL_WAIT_SECONDS: z.coerce.number().int().min(0).max(3600).default(60),
+  /** Webhooks may call addresses of the own network, too; no to whoever may not look around in it. */
+  WEBHOOKS_TO_PRIVATE_ADDRESSES: flag.default(false),
   /** Requests a minute from one address; sign-in has a limit of its own. */
   RATE_LIMIT: z.coerce.number().int().min(10).max(1_000_000).default(600),
 });
@@ -72,6 +74,7 @@ export interface Config {
   readonly logLevel: string;
   readonly uploadLimitBytes: number;
   readonly rateLimitPerMinute: number;
+  readonly webhooksToPrivateAddresses: boolean;
   /** Null: files lie under `dataFolder`. */
   readonly objectStore: ObjectStoreSettings | null;
   readonly mail: MailSettings;
@@ -114,6 +117,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     logLevel: env.LOG_LEVEL,
     uploadLimitBytes: env.UPLOAD_LIMIT_MB * 1024 * 1024,
     rateLimitPerMinute: env.RATE_LIMIT,
+    webhooksToPrivateAddresses: env.WEBHOOKS_TO_PRIVATE_ADDRESSES,
     objectStore: objectStoreOf(env),
     mail: mailOf(env, publicUrl),
   };

@@ -3,6 +3,7 @@ import { NotFound } from '../../problems.ts';
 import { eventWords } from '../../record/events/words.ts';
 import { asMember } from '../../record/use-case.ts';
 import type { Deps } from '../../web/deps.ts';
+import { idsOf } from '../about.ts';
 import { operation, type Operation } from '../operation.ts';
 import {
   byNumber,
@@ -41,15 +42,6 @@ function openingLine({ id, ordinal, name, createdAt, sets: [newest] }: OpeningRo
         ? null
         : { setId: newest.id, number: newest.number, issuedAt: newest.issuedAt.toISOString() },
   };
-}
-
-/** The ids that an event's payload names, and nothing else of it: words between people stay where they were said. */
-function idsOf(payload: unknown): Record<string, string> {
-  return Object.fromEntries(
-    Object.entries(payload as Record<string, unknown>).flatMap(([name, value]) =>
-      name.endsWith('Id') && typeof value === 'string' ? [[name, value]] : [],
-    ),
-  );
 }
 
 /** One's projects, their openings and their log. */

@@ -28,7 +28,23 @@ export const ordinaryWork: Omit<MailWorkOptions, 'databaseUrl' | 'gather'> = {
   retrySeconds: 30,
 };
 
+/**
+ * Something else that lies in the outbox: its rows say what is to be done and whether it was, a job for each only says
+ * when to look.
+ */
+export interface OutboxWork {
+  readonly queue: string;
+  /** The job must not end before its row does. */
+  readonly retryLimit: number;
+  /** Rows that want a job, by the id that the job shall have. */
+  readonly ready: () => Promise<readonly { readonly jobId: string; readonly rowId: string }[]>;
+  readonly work: (
+    rowId: string,
+  ) => Promise<{ readonly is: 'settled' } | { readonly is: 'later'; readonly problem: string }>;
+}
+
 export interface MailWorkDeps extends SendDeps {
+  readonly others?: readonly OutboxWork[];
   readonly tell: {
     settled: (letterId: string, state: LetterState, problem: string) => void;
     later: (letterId: string, problem: string) => void;
@@ -82,6 +98,10 @@ async function startWithQueues(boss: PgBoss, deps: MailWorkDeps, options: MailWo
   await boss.createQueue(GATHER_QUEUE, { name: GATHER_QUEUE, ...gatherQueue });
   await boss.createQueue(SEND_QUEUE, { name: SEND_QUEUE, ...sendQueue });
   await boss.updateQueue(SEND_QUEUE, { name: SEND_QUEUE, ...sendQueue });
+  for (const { queue, retryLimit } of deps.others ?? []) {
+    await boss.createQueue(queue, { name: queue, ...sendQueue, retryLimit });
+    await boss.updateQueue(queue, { name: queue, ...sendQueue, retryLimit });
+  }
 }
 
 /**
@@ -135,7 +155,19 @@ export async function startMailWork(deps: MailWorkDeps, options: MailWorkOptions
     });
     // What has its job already keeps it: the id is taken.
     await boss.insert(ready.map(({ id }) => ({ id, name: SEND_QUEUE, data: { letterId: id } })));
-    if (ready.length > 0) wake();
+    let found = ready.length;
+    for (const other of deps.others ?? []) {
+      const rows = await other.ready();
+      await boss.insert(rows.map(({ jobId, rowId }) => ({ id: jobId, name: other.queue, data: { rowId } })));
+      found += rows.length;
+    }
+    if (found > 0) wake();
+  }
+
+  async function doOther({ queue, work }: OutboxWork, job: PgBoss.Job<{ rowId: string }>): Promise<void> {
+    const done = await work(job.data.rowId);
+    if (done.is === 'later') await boss.fail(queue, job.id, { problem: done.problem });
+    else await boss.complete(queue, job.id);
   }
 
   async function doSending(job: PgBoss.Job<{ letterId: string }>): Promise<void> {
@@ -201,6 +233,9 @@ export async function startMailWork(deps: MailWorkDeps, options: MailWorkOptions
       }),
     ),
     loop(() => round(SEND_QUEUE, SIDE_BY_SIDE, doSending)),
+    ...(deps.others ?? []).map((other) =>
+      loop(() => round<{ rowId: string }>(other.queue, SIDE_BY_SIDE, (job) => doOther(other, job))),
+    ),
     sweep(),
   ]);
 

@@ -10,4 +10,5 @@ export async function forgetOld(prisma: PrismaClient, now: Date): Promise<void> 
     where: { createdAt: { lt: before }, OR: [{ droppedAt: { lt: before } }, { letterId: { not: null } }] },
   });
   await prisma.letter.deleteMany({ where: { settledAt: { lt: before }, news: { none: {} } } });
+  await prisma.webhookCall.deleteMany({ where: { settledAt: { lt: before } } });
 }

@@ -17,6 +17,10 @@ export interface EventPayloads {
   'member.joined': { readonly personId: string; readonly name: string; readonly role: Role };
   'member.removed': { readonly personId: string; readonly name: string; readonly role: Role };
 
+  /** Only the host: an address may hold a key. */
+  'webhook.made': { readonly webhookId: string; readonly host: string; readonly kinds: readonly string[] };
+  'webhook.ended': { readonly webhookId: string };
+
   'item.created': {
     readonly itemId: string;
     readonly openingId: string | null;

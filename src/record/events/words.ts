@@ -22,6 +22,9 @@ const words: Words = {
   'invitation.withdrawn': () => 'withdrew an invitation',
   'member.joined': ({ name, role }) => `${name} joined as ${role}`,
   'member.removed': ({ name, role }) => `took ${name} out (${role})`,
+  'webhook.made': ({ host, kinds }) =>
+    `has ${host} told of what happens (${count(kinds.length, 'kind', 'kinds')} of events)`,
+  'webhook.ended': () => 'ended the telling of an address outside',
   'item.created': ({ title, key }) => `added ${title} (${key})`,
   'version.saved': ({ number, origin, reason }) =>
     `${origin === 'recalculated' ? 'recalculated' : 'saved'} version ${number}${because(reason)}`,

@@ -56,6 +56,7 @@ export async function projectRoutes(app: FastifyInstance, deps: Deps): Promise<v
         readLog: roleMay(role, 'log.read'),
         share: roleMay(role, 'attachment.share'),
         attach: roleMay(role, 'attachment.add'),
+        tell: roleMay(role, 'webhook.manage'),
       },
       form: blank,
     });
