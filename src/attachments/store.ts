@@ -5,6 +5,7 @@ import type {
   PrismaClient,
 } from '../database/generated/client.ts';
 import type { Role } from '../people/roles.ts';
+import { readTimeCursor, writeTimeCursor } from '../record/time-cursor.ts';
 import { isPicture } from './media-types.ts';
 
 export interface AttachmentView {
@@ -43,6 +44,51 @@ export async function attachmentsOf(
     orderBy: { attachment: { uploadedAt: 'asc' } },
   });
   return links.map(viewOf);
+}
+
+export interface GalleryPage {
+  readonly files: readonly AttachmentView[];
+  /** Hand in as `after` for the next page; null on the last one. */
+  readonly next: string | null;
+}
+
+const PAGE = 24;
+
+/**
+ * What hangs on one thing, oldest first, a page at a time, in one query. Owners get what was shared with them.
+ *
+ * @throws NotFound for a cursor that this program did not write.
+ */
+export async function galleryOf(
+  prisma: Pick<PrismaClient, 'attachmentLink'>,
+  viewer: { readonly projectId: string; readonly role: Role },
+  subject: AttachmentSubject,
+  subjectId: string,
+  after: string | undefined,
+): Promise<GalleryPage> {
+  const cursor = after === undefined ? null : readTimeCursor(after);
+  const links = await prisma.attachmentLink.findMany({
+    where: {
+      projectId: viewer.projectId,
+      subject,
+      subjectId,
+      attachment: {
+        ...(viewer.role === 'owner' ? { sharedWithOwner: true } : {}),
+        ...(cursor === null
+          ? {}
+          : { OR: [{ uploadedAt: { gt: cursor.at } }, { uploadedAt: cursor.at, id: { gt: cursor.id } }] }),
+      },
+    },
+    include: { attachment: true },
+    orderBy: [{ attachment: { uploadedAt: 'asc' } }, { attachmentId: 'asc' }],
+    take: PAGE + 1,
+  });
+  const files = links.slice(0, PAGE).map(viewOf);
+  const last = files.at(-1);
+  return {
+    files,
+    next: links.length > PAGE && last ? writeTimeCursor(last.uploadedAt, last.attachmentId) : null,
+  };
 }
 
 /** What the contractor showed the owner: of the house, of this opening and of its items, oldest first. */

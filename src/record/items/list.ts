@@ -43,7 +43,7 @@ function readCursor(text: string): Cursor {
   try {
     const [kind, key, itemId] = JSON.parse(Buffer.from(text, 'base64url').toString()) as unknown[];
     const known = itemKinds.find((name) => name === kind);
-    if (known !== undefined && typeof key === 'string' && typeof itemId === 'string') {
+    if (known !== undefined && typeof key === 'string' && !key.includes('\0') && typeof itemId === 'string') {
       return { kind: known, key, itemId: knownId(itemId, 'That page') };
     }
   } catch {

@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify';
-import { attachmentsOf, bySubject, filesByObservation } from '../../attachments/store.ts';
+import { z } from 'zod';
+import { attachmentsOf, bySubject, filesByObservation, galleryOf } from '../../attachments/store.ts';
 import { roleMay } from '../../people/permissions.ts';
 import { NotFound } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
@@ -7,7 +8,11 @@ import { actorOf } from '../../web/plugins/access.ts';
 import { calculationView } from '../pages/calculation-view.ts';
 import { picturesOfVersion } from '../pages/pictures.ts';
 import { readThreads } from '../questions/service.ts';
+import { cursorText } from '../time-cursor.ts';
 import { compareVersions, readHistory, readItem, readVersion } from '../versions/read.ts';
+
+/** Where the page's own lists go on. */
+const pageQuery = z.object({ files: cursorText, questions: cursorText });
 
 interface ItemPath {
   Params: { itemId: string };
@@ -15,7 +20,7 @@ interface ItemPath {
 
 /** An item as it stands, its history and any two versions side by side. */
 export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
-  app.get<ItemPath>(
+  app.get<ItemPath & { Querystring: z.infer<typeof pageQuery> }>(
     '/projects/:projectId/items/:itemId',
     { config: { access: 'item.read' } },
     async (request, reply) => {
@@ -23,17 +28,19 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
       const { itemId } = request.params;
       const shown = await readItem(deps, actor, { itemId });
       const { item, newest } = shown;
-      const [history, threads, attachments, opening] = await Promise.all([
+      const { files, questions } = pageQuery.parse(request.query);
+      const [history, asked, gallery, opening] = await Promise.all([
         readHistory(deps, actor, { itemId, limit: 20 }),
-        readThreads(deps, actor, { itemId }),
-        attachmentsOf(deps.prisma, actor.projectId, actor.role, 'item', [item.itemId]),
+        readThreads(deps, actor, { itemId, ...(questions === undefined ? {} : { after: questions }) }),
+        galleryOf(deps.prisma, actor, 'item', item.itemId, files),
         item.openingId === null ? null : deps.prisma.opening.findUnique({ where: { id: item.openingId } }),
       ]);
+      const { threads } = asked;
       const definition = deps.kinds.get(item.kind);
       const observations = newest === null ? [] : (definition.observations?.(newest.content) ?? []);
       return reply.page('record/item.njk', {
         ...shown,
-        byObservation: filesByObservation(observations, attachments),
+        byObservation: filesByObservation(observations, gallery.files),
         opening,
         kindTitle: definition.title,
         reviewable: definition.reviewable,
@@ -42,7 +49,9 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
         pictures: newest === null ? [] : await picturesOfVersion(deps, actor.projectId, item.kind, newest),
         versions: history.versions,
         threads,
-        attachments: attachments.filter(({ part }) => part === ''),
+        furtherThreads: asked.next,
+        attachments: gallery.files.filter(({ part }) => part === ''),
+        furtherFiles: gallery.next,
         kept: await reply.takeKept(),
         versionAttachments: await attachmentsOf(
           deps.prisma,

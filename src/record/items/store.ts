@@ -57,6 +57,13 @@ export const factsQuery = Prisma.sql`
     WHERE entry.version_id = v.id ORDER BY submission.number LIMIT 1
   ) s ON true`;
 
+/** The same decision as `itemState` in state.ts, made by the database on rows of `factsQuery` named `f`; a test holds the two together. */
+export const stateInSql = Prisma.sql`
+  CASE WHEN f.version_id IS NULL THEN 'empty'
+       WHEN f.word IS NOT NULL THEN f.word
+       WHEN f.submitted_at IS NOT NULL OR f.author_role = 'engineer' THEN 'awaiting mark'
+       ELSE 'not submitted' END`;
+
 /** The order of lists: along the load path, then by key so that N2 comes before N10. */
 export const listOrder = Prisma.sql`i.kind, length(i.key), i.key, i.id`;
 
@@ -116,8 +123,11 @@ export async function factsOfItems(
   kinds: KindRegistry,
   projectId: string,
   itemIds: readonly string[],
+  /** The first so many of them in list order; left out: all. */
+  limit?: number,
 ): Promise<ItemFacts[]> {
+  const first = limit === undefined ? Prisma.empty : Prisma.sql`LIMIT ${limit}`;
   const rows = await tx.$queryRaw<FactsRow[]>`${factsQuery}
-    WHERE i.project_id = ${projectId}::uuid AND i.id = ANY(${[...itemIds]}::uuid[]) ORDER BY ${listOrder}`;
+    WHERE i.project_id = ${projectId}::uuid AND i.id = ANY(${[...itemIds]}::uuid[]) ORDER BY ${listOrder} ${first}`;
   return rows.map((row) => readFacts(kinds, row));
 }

@@ -1,18 +1,15 @@
 import type { Role } from '../../people/roles.ts';
-import type { ItemStanding } from '../items/state.ts';
+import type { StateCounts } from './overview.ts';
 
 /** The next steps of an opening for one role, in plain words, most pressing first. Pure. */
 export function nextSteps(
   role: Role,
   hasCriteria: boolean,
-  standings: readonly ItemStanding[],
+  counts: StateCounts,
   newestSet: number,
 ): string[] {
-  const count = (is: string) => standings.filter(({ state }) => state.is === is).length;
   const items = (number: number) => (number === 1 ? '1 item' : `${number} items`);
-  const stale = standings.filter(({ stale: reasons }) => reasons.length > 0).length;
-  const has = (kind: string) =>
-    standings.some(({ facts, state }) => facts.kind === kind && state.is !== 'empty');
+  const { stale, of: count, has } = counts;
   const steps: string[] = [];
   if (role === 'contractor') {
     if (!hasCriteria)
@@ -29,10 +26,9 @@ export function nextSteps(
   if (role === 'engineer') {
     if (count('awaiting mark') > 0) steps.push(`Mark ${items(count('awaiting mark'))}.`);
     if (stale > 0) steps.push(`${items(stale)} can’t be marked until recalculated.`);
-    const approved = count('approved') + count('revised');
-    if (approved > 0)
+    if (count('approved', 'revised') > 0)
       steps.push(newestSet === 0 ? 'Issue the first approved set.' : `Set ${newestSet} is in force.`);
-    if (standings.length === 0) steps.push('The contractor has entered nothing yet.');
+    if (counts.total === 0) steps.push('The contractor has entered nothing yet.');
   }
   return steps;
 }

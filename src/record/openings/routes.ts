@@ -1,20 +1,25 @@
 import type { FastifyInstance } from 'fastify';
-import { attachmentsOf } from '../../attachments/store.ts';
+import { z } from 'zod';
+import { galleryOf } from '../../attachments/store.ts';
 import { roleMay } from '../../people/permissions.ts';
 import { idOr404 } from '../../people/routes.ts';
 import { Conflict, NotFound, Refused } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { typedFrom } from '../../web/forms/read.ts';
 import { actorOf } from '../../web/plugins/access.ts';
-import { standingsOfOpening } from '../items/standings.ts';
+import { listItems } from '../items/list.ts';
 import { answerQuestion, askQuestion, closeQuestion } from '../questions/service.ts';
 import { recalculateItem, recalculateOpening } from '../recalculation/service.ts';
 import { pictureOfOpening } from '../pages/pictures.ts';
-import { listSets } from '../sets/read.ts';
+import { listSetHeads } from '../sets/read.ts';
 import { submitVersions } from '../submissions/service.ts';
-import { asMember } from '../use-case.ts';
+import { cursorText, readNumberCursor } from '../time-cursor.ts';
 import { backTo } from '../marks/routes.ts';
 import { nextSteps } from './next-steps.ts';
+import { readOverview } from './overview.ts';
+
+/** Where the page's own lists go on. */
+const pageQuery = z.object({ files: cursorText, before: cursorText });
 
 interface OpeningPath {
   Params: { openingId: string };
@@ -29,7 +34,7 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
     return opening;
   }
 
-  app.get<OpeningPath>(
+  app.get<OpeningPath & { Querystring: z.infer<typeof pageQuery> }>(
     '/projects/:projectId/openings/:openingId',
     { config: { access: 'opening.read' } },
     async (request, reply) => {
@@ -37,14 +42,16 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
       const { projectId, role } = actor;
       const opening = await findOpening(projectId, request.params.openingId);
       const openingId = opening.id;
-      const sets = await listSets(deps, actor, { openingId });
-      const attachments = await attachmentsOf(prisma, projectId, role, 'opening', [openingId]);
+      const { files, before } = pageQuery.parse(request.query);
+      const heads = await listSetHeads(deps, actor, {
+        openingId,
+        before: before === undefined ? null : readNumberCursor(before),
+      });
+      const gallery = await galleryOf(prisma, actor, 'opening', openingId, files);
       if (!roleMay(role, 'item.read')) {
-        return reply.page('record/opening-brief.njk', { opening, sets, attachments });
+        return reply.page('record/opening-brief.njk', { opening, heads, gallery });
       }
-      const standings = await asMember(deps, actor, 'item.read', (tx) =>
-        standingsOfOpening(tx, deps.kinds, projectId, openingId),
-      );
+      const overview = await readOverview(deps, actor, openingId);
       const criteria = await prisma.item.findFirst({
         where: { projectId, kind: 'criteria' },
         select: { id: true },
@@ -52,22 +59,21 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
       const kinds = deps.kinds.all.filter((definition) => definition.kind !== 'criteria');
       return reply.page('record/opening.njk', {
         opening,
-        sets,
-        attachments,
-        standings,
+        heads,
+        gallery,
         picture: await pictureOfOpening(deps, projectId, openingId),
         groups: kinds.map(({ kind, title, reviewable }) => ({
           kind,
           title,
           reviewable,
           hasForm: deps.forms.has(kind),
-          items: standings.filter(({ facts }) => facts.kind === kind),
+          ...overview.ofKind(kind),
         })),
-        steps: nextSteps(role, criteria !== null, standings, sets[0]?.number ?? 0),
-        unsubmitted: standings.filter(({ state }) => state.is === 'not submitted'),
-        toMark: standings.filter(({ state }) => state.is === 'awaiting mark' || state.is === 'withdrawn')
-          .length,
-        staleItems: standings.filter(({ stale }) => stale.length > 0),
+        steps: nextSteps(role, criteria !== null, overview.counts, heads.newestNumber),
+        unsubmitted: overview.unsubmitted,
+        unsubmittedCount: overview.counts.of('not submitted'),
+        toMark: overview.counts.of('awaiting mark', 'withdrawn'),
+        stale: overview.stale,
         may: {
           create: roleMay(role, 'item.create'),
           submit: roleMay(role, 'submission.create'),
@@ -76,6 +82,26 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
           share: roleMay(role, 'attachment.share'),
         },
       });
+    },
+  );
+
+  /** All items of one kind of an opening, a page at a time. */
+  app.get<{ Params: { openingId: string; kind: string }; Querystring: { after?: string } }>(
+    '/projects/:projectId/openings/:openingId/items/:kind',
+    { config: { access: 'item.read' } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const opening = await findOpening(actor.projectId, request.params.openingId);
+      const definition = deps.kinds.all.find(({ kind }) => kind === request.params.kind);
+      if (definition === undefined) throw new NotFound('That list');
+      const { kind, title } = definition;
+      const after = cursorText.parse(request.query.after);
+      const list = await listItems(deps, actor, {
+        openingId: opening.id,
+        kind,
+        ...(after === undefined ? {} : { after }),
+      });
+      return reply.page('record/items.njk', { opening, kind, kindTitle: title, list });
     },
   );
 

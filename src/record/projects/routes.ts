@@ -1,14 +1,20 @@
 import type { FastifyInstance } from 'fastify';
-import { attachmentsOf } from '../../attachments/store.ts';
+import { z } from 'zod';
+import { galleryOf } from '../../attachments/store.ts';
 import { roleMay } from '../../people/permissions.ts';
 import type { Deps } from '../../web/deps.ts';
 import { judgeFlat, type FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
 import { actorOf, SignInNeeded } from '../../web/plugins/access.ts';
+import { openingsOfProject } from '../openings/list.ts';
 import { createOpening } from '../openings/service.ts';
+import { cursorText, readNumberCursor } from '../time-cursor.ts';
 import { readLog } from './log.ts';
 import { openingSchema, projectSchema } from './schemas.ts';
 import { createProject, editProject } from './service.ts';
+
+/** Where the page's own lists go on. */
+const pageQuery = z.object({ files: cursorText, after: cursorText });
 
 const blank: FormState = { values: {}, errors: {} };
 
@@ -29,26 +35,20 @@ export async function projectRoutes(app: FastifyInstance, deps: Deps): Promise<v
   });
 
   app.get('/projects/:projectId', { config: { access: 'project.read' } }, async (request, reply) => {
-    const { projectId, role } = actorOf(request);
-    const [details, openings, criteria, sets, attachments] = await Promise.all([
+    const actor = actorOf(request);
+    const { projectId, role } = actor;
+    const { files, after } = pageQuery.parse(request.query);
+    const [details, openings, criteria, gallery] = await Promise.all([
       prisma.project.findUniqueOrThrow({ where: { id: projectId } }),
-      prisma.opening.findMany({ where: { projectId }, orderBy: { ordinal: 'asc' } }),
+      openingsOfProject(prisma, projectId, after === undefined ? null : readNumberCursor(after)),
       prisma.item.findFirst({ where: { projectId, kind: 'criteria' }, select: { id: true } }),
-      prisma.approvedSet.findMany({
-        where: { projectId },
-        orderBy: { issuedAt: 'desc' },
-        select: { id: true, openingId: true, number: true, issuedAt: true },
-      }),
-      attachmentsOf(prisma, projectId, role, 'project', [projectId]),
+      galleryOf(prisma, actor, 'project', projectId, files),
     ]);
     return reply.page('record/project.njk', {
       details,
-      attachments,
+      gallery,
       criteriaItemId: criteria?.id ?? null,
-      openings: openings.map((opening) => ({
-        ...opening,
-        newestSet: sets.find((set) => set.openingId === opening.id) ?? null,
-      })),
+      openings,
       may: {
         edit: roleMay(role, 'project.edit'),
         addOpening: roleMay(role, 'opening.create'),

@@ -4,10 +4,11 @@ import { Invalid, NotFound } from '../../problems.ts';
 import type { QuestionSaid } from '../events/payloads.ts';
 import { knownId } from '../identifier.ts';
 import { prose } from '../prose.ts';
+import { readTimeCursor, writeTimeCursor } from '../time-cursor.ts';
 import { asMember, useCase, type RecordDeps, type UseCase } from '../use-case.ts';
 import { findItem } from '../versions/store.ts';
 import { isRepeated, judgeAnswer, judgeClosing, type Said, type Thread } from './rules.ts';
-import { findThread, threadsOfItem } from './store.ts';
+import { findThread, threadsOfItem, threadsOfItems } from './store.ts';
 
 export interface QuestionOutcome {
   readonly questionId: string;
@@ -39,7 +40,7 @@ export async function askQuestion(
       const version = await tx.version.findFirst({ where: { id: versionId, itemId }, select: { id: true } });
       if (!version) throw new NotFound('That version');
     }
-    const last = (await threadsOfItem(tx, present.projectId, itemId)).at(-1);
+    const last = (await threadsOfItems(tx, present.projectId, [itemId])).at(-1);
     const next = { byId: present.personId, text, closes: false, at: use.at };
     if (
       last?.answers.length === 0 &&
@@ -74,14 +75,35 @@ export async function closeQuestion(
   return inThread(deps, actor, input.threadId, { text, closes: true }, judgeClosing);
 }
 
-/** The threads of an item, oldest first. */
+export interface ThreadsPage {
+  readonly threads: readonly Thread[];
+  /** Hand in as `after` for the next page; null on the last one. */
+  readonly next: string | null;
+}
+
+const PAGE = 30;
+
+/**
+ * The threads on an item, oldest first, a page at a time.
+ *
+ * @throws NotFound for a cursor that this program did not write.
+ */
 export async function readThreads(
   deps: RecordDeps,
   actor: Actor,
-  input: { readonly itemId: string },
-): Promise<readonly Thread[]> {
+  input: { readonly itemId: string; readonly after?: string },
+): Promise<ThreadsPage> {
   const itemId = knownId(input.itemId, 'That item');
-  return asMember(deps, actor, 'item.read', (tx, present) => threadsOfItem(tx, present.projectId, itemId));
+  const after = input.after === undefined ? null : readTimeCursor(input.after);
+  return asMember(deps, actor, 'item.read', async (tx, { projectId }) => {
+    const found = await threadsOfItem(tx, projectId, itemId, { after, limit: PAGE + 1 });
+    const shown = found.slice(0, PAGE);
+    const last = shown.at(-1);
+    return {
+      threads: shown,
+      next: found.length > PAGE && last ? writeTimeCursor(last.question.at, last.threadId) : null,
+    };
+  });
 }
 
 async function inThread(

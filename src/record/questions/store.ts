@@ -1,4 +1,6 @@
+import { Prisma } from '../../database/generated/client.ts';
 import type { Transaction } from '../events/append.ts';
+import type { TimeCursor } from '../time-cursor.ts';
 import type { OpenQuestion, Said, Thread } from './rules.ts';
 
 interface Row {
@@ -39,9 +41,29 @@ function threads(rows: readonly Row[]): Thread[] {
   }));
 }
 
-/** The threads of one item, oldest first. */
-export async function threadsOfItem(tx: Transaction, projectId: string, itemId: string): Promise<Thread[]> {
-  return threadsOfItems(tx, projectId, [itemId]);
+/** The threads of one item, oldest first: those begun after `after`, at most `limit`, each whole. */
+export async function threadsOfItem(
+  tx: Transaction,
+  projectId: string,
+  itemId: string,
+  page: { readonly after: TimeCursor | null; readonly limit: number },
+): Promise<Thread[]> {
+  const beyond =
+    page.after === null
+      ? Prisma.empty
+      : Prisma.sql`AND (at, id) > (${page.after.at}::timestamptz, ${page.after.id}::uuid)`;
+  const rows = await tx.$queryRaw<Row[]>`
+    WITH begun AS (
+      SELECT id FROM question
+      WHERE project_id = ${projectId}::uuid AND item_id = ${itemId}::uuid AND thread_id IS NULL ${beyond}
+      ORDER BY at, id LIMIT ${page.limit}
+    )
+    SELECT q.id, q.thread_id, q.item_id, q.version_id, q.text, q.closes, q.by_id, person.name AS by_name, q.at
+    FROM question q JOIN person ON person.id = q.by_id
+    WHERE q.project_id = ${projectId}::uuid AND q.item_id = ${itemId}::uuid
+      AND (q.id IN (SELECT id FROM begun) OR q.thread_id IN (SELECT id FROM begun))
+    ORDER BY q.at, q.id`;
+  return threads(rows);
 }
 
 /** The threads of some items of a project, oldest first. */

@@ -5,7 +5,7 @@ import { NotFound } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { knownId } from '../identifier.ts';
-import { listSets } from '../sets/read.ts';
+import { listSetHeads } from '../sets/read.ts';
 import { readSchedule, readSetSchedule } from './read.ts';
 import { exportSchedule } from './import.ts';
 
@@ -19,7 +19,9 @@ export async function scheduleDocumentRoutes(app: FastifyInstance, deps: Deps): 
       const openingId = knownId(request.params.openingId, 'That opening');
       if (!roleMay(actor.role, 'item.read')) {
         // Who builds and inspects by sets is led to the one in force.
-        const [newest] = await listSets(deps, actor, { openingId });
+        const {
+          sets: [newest],
+        } = await listSetHeads(deps, actor, { openingId, before: null });
         if (newest === undefined) throw new NotFound('A schedule of an issued set');
         return reply.redirect(`/projects/${actor.projectId}/sets/${newest.setId}/schedule`, 303);
       }

@@ -4,7 +4,15 @@ import type { Transaction } from '../events/append.ts';
 import { knownId } from '../identifier.ts';
 import { asMember, type RecordDeps } from '../use-case.ts';
 import { flagsOf, type SetFlag } from './rules.ts';
-import { findSet, lastSet, marksOfVersions, setsOfOpening, type SetRecord } from './store.ts';
+import {
+  findSet,
+  lastSet,
+  marksOfVersions,
+  setHeads,
+  setsOfOpening,
+  type SetHead,
+  type SetRecord,
+} from './store.ts';
 
 /** An issued set as pages show it: its frozen content, and what became of it since. */
 export interface SetView extends SetRecord {
@@ -26,6 +34,35 @@ export async function listSets(
     if (!opening) throw new NotFound('That opening');
     const sets = await setsOfOpening(tx, projectId, openingId);
     return withFate(tx, sets, sets[0]?.number ?? 0);
+  });
+}
+
+export interface SetHeadsPage {
+  /** The number of the set in force; 0 where none was issued. */
+  readonly newestNumber: number;
+  readonly newestId: string | null;
+  /** Newest first. */
+  readonly sets: readonly SetHead[];
+  /** Hand in as `before` for the next page; null on the last one. */
+  readonly next: number | null;
+}
+
+const PAGE = 20;
+
+/** The sets of an opening by number, date and issuer, newest first, a page at a time. */
+export async function listSetHeads(
+  deps: RecordDeps,
+  actor: Actor,
+  input: { readonly openingId: string; readonly before: number | null },
+): Promise<SetHeadsPage> {
+  const openingId = knownId(input.openingId, 'That opening');
+  return asMember(deps, actor, 'set.read', async (tx, { projectId }) => {
+    const newest = await setHeads(tx, projectId, openingId, { limit: 1, before: null });
+    const found = await setHeads(tx, projectId, openingId, { limit: PAGE + 1, before: input.before });
+    const sets = found.slice(0, PAGE);
+    const next = found.length > PAGE ? (sets.at(-1)?.number ?? null) : null;
+    const [inForce] = newest;
+    return { newestNumber: inForce?.number ?? 0, newestId: inForce?.setId ?? null, sets, next };
   });
 }
 

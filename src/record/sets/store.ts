@@ -52,6 +52,29 @@ export async function setsOfOpening(
   return rows.map(record);
 }
 
+/** A set as lists name it, without its content. */
+export interface SetHead {
+  readonly setId: string;
+  readonly number: number;
+  readonly issuedAt: Date;
+  readonly issuedByName: string;
+}
+
+/** The sets of an opening, newest first, below a number where one is given. One query, which reads no content. */
+export async function setHeads(
+  tx: Pick<Transaction, '$queryRaw'>,
+  projectId: string,
+  openingId: string,
+  page: { readonly limit: number; readonly before: number | null },
+): Promise<SetHead[]> {
+  return tx.$queryRaw<SetHead[]>`
+    SELECT s.id AS "setId", s.number, s.issued_at AS "issuedAt", person.name AS "issuedByName"
+    FROM approved_set s JOIN person ON person.id = s.issued_by_id
+    WHERE s.project_id = ${projectId}::uuid AND s.opening_id = ${openingId}::uuid
+      AND (${page.before}::int IS NULL OR s.number < ${page.before}::int)
+    ORDER BY s.number DESC LIMIT ${page.limit}`;
+}
+
 /** All marks of some versions, by version, oldest first. */
 export async function marksOfVersions(
   tx: Transaction,

@@ -22,10 +22,14 @@ export interface OpeningProgress {
   readonly setIssuedAt: Date | null;
 }
 
-/** Every opening of the projects in which the person is a member now, newest set first. One query. */
+/** Openings that the first page shows; every project's own page has all of its. */
+export const OPENINGS_SHOWN = 30;
+
+/** The openings of the projects in which the person is a member now, newest set first: the first `limit`. One query. */
 export async function readOpenings(
   deps: { readonly prisma: PrismaClient; readonly kinds: KindRegistry },
   viewer: Viewer,
+  limit = OPENINGS_SHOWN,
 ): Promise<readonly OpeningProgress[]> {
   const reviewable = deps.kinds.all.filter((kind) => kind.reviewable).map((kind) => kind.kind);
   return deps.prisma.$queryRaw<OpeningProgress[]>`
@@ -55,5 +59,6 @@ export async function readOpenings(
       SELECT id, number, issued_at FROM approved_set
       WHERE opening_id = opening.id ORDER BY number DESC LIMIT 1
     ) latest ON true
-    ORDER BY latest.issued_at DESC NULLS LAST, project.name, opening.ordinal`;
+    ORDER BY latest.issued_at DESC NULLS LAST, project.name, opening.ordinal, opening.id
+    LIMIT ${limit}`;
 }

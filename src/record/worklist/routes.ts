@@ -7,6 +7,8 @@ import { readMismatches } from '../../site/deliveries/mismatches.ts';
 import { searchItems } from '../items/list.ts';
 import { readOpenings } from './openings.ts';
 import { workingRoles } from './sections.ts';
+import { cursorText } from '../time-cursor.ts';
+import { projectsOf } from './projects.ts';
 import { readWorklist, readWorklistPage } from './service.ts';
 
 const pageSchema = z.object({
@@ -20,21 +22,18 @@ const REOPENED = 20;
 
 export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   /** Each person's first page: what waits for me, in every project, in every role. */
-  app.get('/', { config: { access: 'home.read' } }, async (request, reply) => {
+  app.get<{ Querystring: { projects?: string } }>('/', { config: { access: 'home.read' } }, async (request, reply) => {
     const { person } = request;
     if (person === null) return reply.page('web/welcome.njk');
-    const [worklist, reopened, openings, memberships] = await Promise.all([
+    const after = cursorText.parse(request.query.projects);
+    const [worklist, reopened, openings, projects] = await Promise.all([
       readWorklist(deps, person),
       reopenedSteps(deps.prisma, person.personId, REOPENED),
       readOpenings(deps, person),
-      deps.prisma.membership.findMany({
-        where: { personId: person.personId, revokedAt: null },
-        include: { project: true },
-        orderBy: { createdAt: 'desc' },
-      }),
+      projectsOf(deps.prisma, person, after),
     ]);
     const mismatches = await readMismatches(deps, person);
-    return reply.page('record/home.njk', { worklist, reopened, mismatches, openings, memberships });
+    return reply.page('record/home.njk', { worklist, reopened, mismatches, openings, projects });
   });
 
   app.get('/waiting', { config: { access: 'account.manage' } }, async (request, reply) => {
@@ -50,7 +49,7 @@ export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<
     { config: { access: 'item.search' } },
     async (request, reply) => {
       const text = (request.query.q ?? '').trim().slice(0, 200);
-      const after = request.query.after;
+      const after = cursorText.parse(request.query.after);
       const found =
         text === ''
           ? null

@@ -1,8 +1,8 @@
 import { inTransaction } from '../../database/retry.ts';
 import { NotFound } from '../../problems.ts';
-import { knownId } from '../identifier.ts';
 import { loadStale } from '../staleness/store.ts';
 import type { StaleReason } from '../staleness/rules.ts';
+import { readTimeCursor, writeTimeCursor } from '../time-cursor.ts';
 import type { RecordDeps } from '../use-case.ts';
 import { sectionStates, workingRoles, type Section, type WorkingRole } from './sections.ts';
 import {
@@ -101,7 +101,8 @@ export async function readWorklistPage(
   const { role, after } = input;
   const section = sectionStates.find((row) => row.role === role && row.section === input.section)?.section;
   if (section === undefined) throw new NotFound();
-  const cursor = { role, section, ...readCursor(after) };
+  const { at: since, id: itemId } = readTimeCursor(after);
+  const cursor = { role, section, since, itemId };
   const limit = input.limit ?? PAGE;
   const rows = await inTransaction(deps.prisma, (tx) =>
     sectionRows(tx, deps.kinds, viewer.personId, limit + 1, cursor),
@@ -129,7 +130,7 @@ function itemSection(
     count: rows[0]?.total ?? 0,
     oldest: rows[0]?.oldest ?? null,
     entries,
-    next: rows.length > limit && last ? writeCursor(last.since, last.itemId) : null,
+    next: rows.length > limit && last ? writeTimeCursor(last.since, last.itemId) : null,
   };
 }
 
@@ -149,15 +150,4 @@ function questionSection(
     entries: questions,
     next: null,
   };
-}
-
-function writeCursor(since: Date, itemId: string): string {
-  return `${since.getTime().toString(36)}.${itemId}`;
-}
-
-function readCursor(text: string): { readonly since: Date; readonly itemId: string } {
-  const [time = '', itemId = ''] = text.split('.');
-  const since = new Date(parseInt(time, 36));
-  if (Number.isNaN(since.getTime())) throw new NotFound();
-  return { since, itemId: knownId(itemId, 'That page') };
 }

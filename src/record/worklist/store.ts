@@ -1,6 +1,6 @@
 import { Prisma } from '../../database/generated/client.ts';
 import type { ItemState } from '../items/state.ts';
-import { factsQuery } from '../items/store.ts';
+import { factsQuery, stateInSql } from '../items/store.ts';
 import type { ItemKind } from '../kinds/definition.ts';
 import type { KindRegistry } from '../kinds/registry.ts';
 import type { Transaction } from '../events/append.ts';
@@ -39,13 +39,6 @@ export interface SectionCursor {
   readonly since: Date;
   readonly itemId: string;
 }
-
-/** The same decision as `itemState` in items/state.ts, made by the database; a test holds the two together. */
-const stateInSql = Prisma.sql`
-  CASE WHEN f.version_id IS NULL THEN 'empty'
-       WHEN f.word IS NOT NULL THEN f.word
-       WHEN f.submitted_at IS NOT NULL OR f.author_role = 'engineer' THEN 'awaiting mark'
-       ELSE 'not submitted' END`;
 
 /**
  * The first `limit` items of every section of a person, oldest first, with the section's count; or the page of one

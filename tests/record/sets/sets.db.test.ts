@@ -260,7 +260,9 @@ describe('questions', () => {
     await expect(
       answerQuestion(deps, contractor, { threadId: asked.threadId, text: 'also dry' }),
     ).rejects.toBeInstanceOf(Refused);
-    const [thread] = await readThreads(deps, contractor, { itemId: ids.beam });
+    const {
+      threads: [thread],
+    } = await readThreads(deps, contractor, { itemId: ids.beam });
     expect(thread).toMatchObject({ open: false, question: { text: 'Which grade stamp?', byName: 'K. O.' } });
     expect(thread?.answers.map((answer) => [answer.text, answer.closes])).toEqual([
       ['2.0E', false],

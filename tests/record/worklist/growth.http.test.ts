@@ -1,0 +1,128 @@
+import { randomUUID } from 'node:crypto';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { buildApp } from '../../../src/web/app.ts';
+import type { FastifyInstance } from 'fastify';
+import { buildSite, type Site } from '../../inspection/support/site.ts';
+import { testAppSecret, type Client } from '../../support/app.ts';
+import { countingClient, type CountingClient, type SentQuery } from '../../support/queries.ts';
+import { growItems, growOther } from './grow.ts';
+
+/**
+ * A project that grows: every page that lists something sends the same queries and stays about as long, and no list
+ * reads a big table from end to end. The service is built a second time over a client that keeps what it sends.
+ */
+const MANY = 10_000;
+
+interface Watched {
+  readonly site: Site;
+  readonly counting: CountingClient;
+  readonly app: FastifyInstance;
+  readonly close: () => Promise<void>;
+}
+
+async function watch(): Promise<Watched> {
+  const site = await buildSite();
+  await site.issue();
+  const counting = countingClient(site.test.databaseUrl);
+  const app = await buildApp({ ...site.test.deps, prisma: counting.prisma }, testAppSecret);
+  await app.ready();
+  return {
+    site,
+    counting,
+    app,
+    close: async () => {
+      await app.close();
+      await counting.close();
+      await site.test.close();
+    },
+  };
+}
+
+let watched: Watched;
+beforeAll(async () => {
+  watched = await watch();
+});
+afterAll(() => watched.close());
+
+interface Answer {
+  readonly sent: readonly SentQuery[];
+  readonly bytes: number;
+  readonly body: string;
+}
+
+async function open(client: Client, url: string): Promise<Answer> {
+  let body = '';
+  const sent = await watched.counting.sentBy(async () => {
+    const headers = { cookie: client.cookies(), accept: 'text/html' };
+    const response = await watched.app.inject({ method: 'GET', url, headers });
+    expect(response.statusCode, `${url}: ${response.body.slice(0, 200)}`).toBe(200);
+    body = response.body;
+  });
+  return { sent, bytes: Buffer.byteLength(body), body };
+}
+
+/** Every page that lists what grows with a project, with those who open it. */
+function pages(site: Site): readonly (readonly [name: string, url: string, readers: readonly Client[]])[] {
+  const { contractor, engineer, inspector, owner, inProject, inOpening, items } = site;
+  const everybody = [contractor, engineer, inspector, owner];
+  const makers = [contractor, engineer];
+  return [
+    ['the first page', '/', everybody],
+    ['the project', inProject, everybody],
+    ['the opening', inOpening, everybody],
+    ['the rows of an opening', `${inOpening}/items/fastening`, makers],
+    ['the drawings of an opening', `${inOpening}/items/drawing`, makers],
+    ['an item', `${inProject}/items/${items.Beam}`, makers],
+    ['an item’s history', `${inProject}/items/${items.Beam}/history`, makers],
+    ['the search', `${inProject}/search?q=row`, makers],
+    ['the search for one', `${inProject}/search?q=R77`, makers],
+    ['what waits for a mark', `${inOpening}/review`, [engineer]],
+    ['the log', `${inProject}/log`, [contractor, engineer, inspector]],
+    ['the checklist', `${inOpening}/checklist`, [contractor, engineer, inspector]],
+    ['progress in plain words', `${inOpening}/progress`, everybody],
+  ];
+}
+
+async function openAll(): Promise<Map<string, Answer>> {
+  const answers = new Map<string, Answer>();
+  for (const [name, url, readers] of pages(watched.site)) {
+    for (const reader of readers) answers.set(`${name}, ${reader.name}`, await open(reader, url));
+  }
+  return answers;
+}
+
+describe('a project of 10,000 items', () => {
+  let few: Map<string, Answer>;
+  let many: Map<string, Answer>;
+  beforeAll(async () => {
+    const { site } = watched;
+    await growItems(site, 1, 100);
+    await growOther(site, 1, 100);
+    await openAll();
+    few = await openAll();
+    await growItems(site, 101, MANY);
+    await growOther(site, 101, 300);
+    await site.test.deps.prisma.$executeRaw`ANALYZE`;
+    many = await openAll();
+  });
+
+  test('sends as many queries for a page as a small one', () => {
+    const counts = (answers: Map<string, Answer>) =>
+      Object.fromEntries([...answers].map(([name, { sent }]) => [name, sent.length]));
+    expect(counts(many)).toEqual(counts(few));
+    for (const [name, { sent }] of many) expect(sent.length, name).toBeGreaterThan(0);
+    expect(Math.max(...Object.values(counts(many)))).toBeLessThanOrEqual(60);
+  });
+
+  test('answers with pages of a bounded length', () => {
+    for (const [name, { bytes }] of many) {
+      expect(bytes, name).toBeLessThan(few.get(name)!.bytes * 1.2 + 2_000);
+    }
+  });
+
+  test('says how many there are beside the few that it lists', () => {
+    const { body } = many.get('the opening, Con Tractor')!;
+    expect(body).toContain(`All ${MANY + 8} of these`);
+    expect(body.match(/R\d+<\/th>/g)?.length ?? 0).toBeLessThanOrEqual(30);
+  });
+});
