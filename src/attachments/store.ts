@@ -1,8 +1,9 @@
-import type {
-  Attachment,
-  AttachmentLink,
-  AttachmentSubject,
-  PrismaClient,
+import {
+  Prisma,
+  type Attachment,
+  type AttachmentLink,
+  type AttachmentSubject,
+  type PrismaClient,
 } from '../database/generated/client.ts';
 import type { Role } from '../people/roles.ts';
 import { readTimeCursor, writeTimeCursor } from '../record/time-cursor.ts';
@@ -91,34 +92,64 @@ export async function galleryOf(
   };
 }
 
-/** What the contractor showed the owner: of the house, of this opening and of its items, oldest first. */
+/** Rows `a` of attachments that the contractor showed the owner: of the house, of this opening or of its items. */
+const shownToOwner = (projectId: string, openingId: string) => Prisma.sql`
+  a.project_id = ${projectId}::uuid AND a.shared_with_owner AND EXISTS (
+    SELECT 1 FROM attachment_link l
+    LEFT JOIN version ON l.subject = 'version' AND version.id = l.subject_id
+    LEFT JOIN item ON item.id = CASE WHEN l.subject = 'item' THEN l.subject_id ELSE version.item_id END
+    WHERE l.attachment_id = a.id
+      AND (l.subject_id IN (${projectId}::uuid, ${openingId}::uuid) OR item.opening_id = ${openingId}::uuid)
+  )`;
+
+/**
+ * What the contractor showed the owner of an opening, oldest first, a page at a time, in two queries.
+ *
+ * @throws NotFound for a cursor that this program did not write.
+ */
 export async function attachmentsShared(
-  prisma: Pick<PrismaClient, 'attachmentLink' | 'item' | 'version'>,
+  prisma: Pick<PrismaClient, '$queryRaw' | 'attachment'>,
   projectId: string,
   openingId: string,
-): Promise<AttachmentView[]> {
-  const items = await prisma.item.findMany({
-    where: { projectId, openingId },
-    select: { id: true, versions: { select: { id: true } } },
+  after?: string,
+): Promise<GalleryPage> {
+  const cursor = after === undefined ? null : readTimeCursor(after);
+  const beyond =
+    cursor === null
+      ? Prisma.empty
+      : Prisma.sql`AND (a.uploaded_at, a.id) > (${cursor.at}::timestamptz, ${cursor.id}::uuid)`;
+  const found = await prisma.$queryRaw<{ id: string }[]>`
+    SELECT a.id FROM attachment a WHERE ${shownToOwner(projectId, openingId)} ${beyond}
+    ORDER BY a.uploaded_at, a.id LIMIT ${PAGE + 1}`;
+  const rows = await prisma.attachment.findMany({
+    where: { projectId, id: { in: found.slice(0, PAGE).map(({ id }) => id) } },
+    orderBy: [{ uploadedAt: 'asc' }, { id: 'asc' }],
   });
-  const subjectIds = [
-    projectId,
-    openingId,
-    ...items.flatMap(({ id, versions }) => [id, ...versions.map((one) => one.id)]),
-  ];
-  const links = await prisma.attachmentLink.findMany({
-    where: { projectId, subjectId: { in: subjectIds }, attachment: { sharedWithOwner: true } },
-    include: { attachment: true },
-    orderBy: { attachment: { uploadedAt: 'asc' } },
-  });
-  return links.map(viewOf);
+  const files = rows.map((attachment) => viewOf({ subjectId: openingId, part: '', attachment }));
+  const last = files.at(-1);
+  return {
+    files,
+    next: found.length > PAGE && last ? writeTimeCursor(last.uploadedAt, last.attachmentId) : null,
+  };
+}
+
+/** Is this one of what `attachmentsShared` lists? */
+export async function isShownToOwner(
+  prisma: Pick<PrismaClient, '$queryRaw'>,
+  projectId: string,
+  openingId: string,
+  attachmentId: string,
+): Promise<boolean> {
+  const found = await prisma.$queryRaw<{ id: string }[]>`
+    SELECT a.id FROM attachment a WHERE a.id = ${attachmentId}::uuid AND ${shownToOwner(projectId, openingId)}`;
+  return found.length > 0;
 }
 
 function viewOf({
   subjectId,
   part,
   attachment,
-}: AttachmentLink & { attachment: Attachment }): AttachmentView {
+}: Pick<AttachmentLink, 'subjectId' | 'part'> & { readonly attachment: Attachment }): AttachmentView {
   return {
     attachmentId: attachment.id,
     subjectId,

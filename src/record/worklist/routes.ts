@@ -22,19 +22,23 @@ const REOPENED = 20;
 
 export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   /** Each person's first page: what waits for me, in every project, in every role. */
-  app.get<{ Querystring: { projects?: string } }>('/', { config: { access: 'home.read' } }, async (request, reply) => {
-    const { person } = request;
-    if (person === null) return reply.page('web/welcome.njk');
-    const after = cursorText.parse(request.query.projects);
-    const [worklist, reopened, openings, projects] = await Promise.all([
-      readWorklist(deps, person),
-      reopenedSteps(deps.prisma, person.personId, REOPENED),
-      readOpenings(deps, person),
-      projectsOf(deps.prisma, person, after),
-    ]);
-    const mismatches = await readMismatches(deps, person);
-    return reply.page('record/home.njk', { worklist, reopened, mismatches, openings, projects });
-  });
+  app.get<{ Querystring: { projects?: string } }>(
+    '/',
+    { config: { access: 'home.read' } },
+    async (request, reply) => {
+      const { person } = request;
+      if (person === null) return reply.page('web/welcome.njk');
+      const after = cursorText.parse(request.query.projects);
+      const [worklist, reopened, openings, projects] = await Promise.all([
+        readWorklist(deps, person),
+        reopenedSteps(deps.prisma, person.personId, REOPENED),
+        readOpenings(deps, person),
+        projectsOf(deps.prisma, person, after),
+      ]);
+      const mismatches = await readMismatches(deps, person);
+      return reply.page('record/home.njk', { worklist, reopened, mismatches, openings, projects });
+    },
+  );
 
   app.get('/waiting', { config: { access: 'account.manage' } }, async (request, reply) => {
     const { person } = request;

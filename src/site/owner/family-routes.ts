@@ -1,8 +1,12 @@
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import { createIntegrityGuard } from '../../attachments/integrity.ts';
+import { isPicture } from '../../attachments/media-types.ts';
 import { createPreviews } from '../../attachments/previews.ts';
 import { hashFailurePicture } from '../../attachments/failure-picture.ts';
+import { isShownToOwner } from '../../attachments/store.ts';
 import { HashFailure, NotFound } from '../../problems.ts';
+import { knownId } from '../../record/identifier.ts';
+import { cursorText } from '../../record/time-cursor.ts';
 import type { Deps } from '../../web/deps.ts';
 import { openFamilyLink } from './family-links.ts';
 import { readOwnersPage } from './read.ts';
@@ -24,16 +28,18 @@ export async function familyRoutes(app: FastifyInstance, deps: Deps): Promise<vo
   const guard = createIntegrityGuard(blobs, deps.clock);
   const previews = createPreviews(blobs, deps.config.dataFolder);
 
-  app.get<{ Params: { token: string } }>(
+  app.get<{ Params: { token: string }; Querystring: { files?: string } }>(
     '/shared/:token',
     { config: { access: 'family.read', rateLimit: { max: 60, timeWindow: '5 minutes' } } },
     async (request, reply) => {
       forNobodyElse(reply);
       const { token } = request.params;
       const { projectId, openingId } = await openFamilyLink(deps, token);
-      const { photos, ...page } = await readOwnersPage(deps, projectId, openingId);
+      const after = cursorText.parse(request.query.files);
+      const { photos, ...page } = await readOwnersPage(deps, projectId, openingId, after);
       const html = await reply.page('site/family.njk', {
-        page: { ...page, photos: photos.filter((photo) => photo.isPicture) },
+        page: { ...page, photos: photos.files.filter((photo) => photo.isPicture) },
+        further: photos.next === null ? null : `/shared/${token}?files=${photos.next}`,
         photoBase: `/shared/${token}/photos`,
       });
       forNobodyElse(reply);
@@ -47,10 +53,10 @@ export async function familyRoutes(app: FastifyInstance, deps: Deps): Promise<vo
     async (request, reply) => {
       forNobodyElse(reply);
       const { projectId, openingId } = await openFamilyLink(deps, request.params.token);
-      const { photos } = await readOwnersPage(deps, projectId, openingId);
-      const shown = photos.find((one) => one.isPicture && one.attachmentId === request.params.attachmentId);
-      if (shown === undefined) throw new NotFound('That photo');
-      const row = await prisma.attachment.findUniqueOrThrow({ where: { id: shown.attachmentId } });
+      const attachmentId = knownId(request.params.attachmentId, 'That photo');
+      const shown = await isShownToOwner(prisma, projectId, openingId, attachmentId);
+      const row = await prisma.attachment.findFirst({ where: { id: attachmentId, projectId } });
+      if (!shown || row === null || !isPicture(row.mediaType)) throw new NotFound('That photo');
       try {
         await guard.check(row.sha256);
       } catch (error) {

@@ -1,4 +1,4 @@
-import { attachmentsShared, type AttachmentView } from '../../attachments/store.ts';
+import { attachmentsShared, type GalleryPage } from '../../attachments/store.ts';
 import { approvedDrawings, type ApprovedDrawing } from '../../attachments/approved.ts';
 import { NotFound } from '../../problems.ts';
 import { knownId } from '../../record/identifier.ts';
@@ -20,12 +20,19 @@ export interface OwnersPage {
   readonly safety: SafetyWords;
   readonly visits: readonly { readonly on: Date; readonly words: string }[];
   readonly planNumber: number;
-  readonly photos: readonly AttachmentView[];
+  /** A page of them, oldest first. */
+  readonly photos: GalleryPage;
   readonly drawings: readonly ApprovedDrawing[];
 }
 
 /** All that the owner's page tells of an opening; nothing of drafts, prices, notes, reasons and people goes into it. */
-export async function readOwnersPage(deps: Deps, projectId: string, id: string): Promise<OwnersPage> {
+export async function readOwnersPage(
+  deps: Deps,
+  projectId: string,
+  id: string,
+  /** The `next` of the photos before. */
+  after?: string,
+): Promise<OwnersPage> {
   const { prisma } = deps;
   const openingId = knownId(id, 'That opening');
   const opening = await prisma.opening.findFirst({ where: { id: openingId, projectId } });
@@ -71,7 +78,7 @@ export async function readOwnersPage(deps: Deps, projectId: string, id: string):
     safety: safetyWords(set?.number ?? 0, visits),
     visits: visits.map(({ outcome, closedAt }) => ({ on: closedAt, words: outcomeWords(outcome) })),
     planNumber: set?.number ?? 0,
-    photos: await attachmentsShared(prisma, projectId, openingId),
+    photos: await attachmentsShared(prisma, projectId, openingId, after),
     drawings: await approvedDrawings(prisma, projectId, openingId),
   };
 }

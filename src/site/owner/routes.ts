@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply } from 'fastify';
 import type { Actor } from '../../actor.ts';
 import { roleMay } from '../../people/permissions.ts';
 import { Invalid } from '../../problems.ts';
+import { cursorText } from '../../record/time-cursor.ts';
 import type { Deps } from '../../web/deps.ts';
 import type { FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
@@ -16,6 +17,8 @@ interface OpeningPath {
 
 interface Shown {
   readonly form?: FormState;
+  /** The `next` of the photos before. */
+  readonly photosAfter?: string;
   readonly madeLink?: { readonly url: string; readonly expiresAt: Date };
 }
 
@@ -23,9 +26,14 @@ interface Shown {
 export async function ownerRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   const { prisma } = deps;
 
-  async function show(reply: FastifyReply, actor: Actor, openingId: string, shown: Shown = {}) {
+  async function show(
+    reply: FastifyReply,
+    actor: Actor,
+    openingId: string,
+    { photosAfter, ...shown }: Shown = {},
+  ) {
     const { projectId, role } = actor;
-    const page = await readOwnersPage(deps, projectId, openingId);
+    const page = await readOwnersPage(deps, projectId, openingId, photosAfter);
     const maySay = roleMay(role, 'owner.say');
     const mayLink = roleMay(role, 'family.manage');
     const threads = maySay ? await ownerThreads(prisma, projectId, page.openingId) : [];
@@ -40,10 +48,15 @@ export async function ownerRoutes(app: FastifyInstance, deps: Deps): Promise<voi
     });
   }
 
-  app.get<OpeningPath>(
+  app.get<OpeningPath & { Querystring: { files?: string } }>(
     '/projects/:projectId/openings/:openingId/progress',
     { config: { access: 'progress.read' } },
-    (request, reply) => show(reply, actorOf(request), request.params.openingId),
+    (request, reply) => {
+      const photosAfter = cursorText.parse(request.query.files);
+      return show(reply, actorOf(request), request.params.openingId, {
+        ...(photosAfter === undefined ? {} : { photosAfter }),
+      });
+    },
   );
 
   app.post<OpeningPath>(

@@ -6,11 +6,16 @@ const hash = 'a'.repeat(64);
  * Adds fastening rows `R<from>` to `R<to>` with a version each by SQL, since through the service it would take minutes;
  * every second one is submitted. Their content and grounds are those of a row that the service made.
  */
-export async function growItems(site: Site, from: number, to: number): Promise<void> {
+export async function growItems(
+  site: Site,
+  from: number,
+  to: number,
+  modelOpeningId = site.openingId,
+): Promise<void> {
   const { prisma } = site.test.deps;
   const { projectId, openingId } = site;
   const model = await prisma.version.findFirstOrThrow({
-    where: { item: { openingId, kind: 'fastening' } },
+    where: { item: { openingId: modelOpeningId, kind: 'fastening' } },
     orderBy: { createdAt: 'asc' },
   });
   await prisma.$executeRaw`
@@ -70,4 +75,33 @@ export async function growOther(site: Site, from: number, to: number): Promise<v
       INSERT INTO attachment_link (attachment_id, project_id, subject, subject_id)
       SELECT id, ${projectId}::uuid, ${subject}::attachment_subject, ${id}::uuid FROM added`;
   }
+}
+
+/**
+ * Another project, in which none of the house's people is a member: rows with versions, submissions and photos, and three
+ * times as many drawings with nothing entered.
+ */
+export async function growElsewhere(site: Site, count: number): Promise<void> {
+  const { prisma } = site.test.deps;
+  const by = site.contractor.personId;
+  const project = await prisma.project.create({
+    data: { name: 'Elsewhere', address: '1 Quarry Road', jurisdiction: 'Town', createdById: by },
+  });
+  const opening = await prisma.opening.create({
+    data: { projectId: project.id, ordinal: 1, name: 'Back wall' },
+  });
+  await growItems({ ...site, projectId: project.id, openingId: opening.id }, 1, count, site.openingId);
+  await prisma.$executeRaw`
+    INSERT INTO item (project_id, opening_id, kind, key, title)
+    SELECT ${project.id}::uuid, ${opening.id}::uuid, 'drawing', 'A' || n, 'Sheet A' || n
+    FROM generate_series(1, ${count * 3}::int) n`;
+  await prisma.$executeRaw`
+    WITH added AS (
+      INSERT INTO attachment (project_id, sha256, bytes, media_type, original_name, caption, uploaded_by_id)
+      SELECT ${project.id}::uuid, md5('elsewhere' || n) || md5('more' || n), 1000, 'image/png', 'photo ' || n, '',
+             ${by}::uuid
+      FROM generate_series(1, ${count}::int) n RETURNING id
+    )
+    INSERT INTO attachment_link (attachment_id, project_id, subject, subject_id)
+    SELECT id, ${project.id}::uuid, 'opening', ${opening.id}::uuid FROM added`;
 }
