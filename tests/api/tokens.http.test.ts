@@ -19,7 +19,7 @@ const read = (token: string, url = '/api/v1/projects') =>
 async function make(fields: Record<string, string> = {}) {
   const response = await site.contractor.post('/account/tokens', {
     name: 'takeoff sheet',
-    'scope.read': 'yes',
+    scope: 'read',
     days: '7',
     ...fields,
   });

@@ -143,7 +143,7 @@ describe('the page of webhooks', () => {
   it('makes one, shows its secret once, keeps it sealed, and leaves a line in the log', async () => {
     const response = await site.contractor.post(page(), {
       url: 'https://example.org/told?key=abc',
-      'kind.set.issued': 'yes',
+      kinds: 'set.issued',
     });
     expect(response.statusCode).toBe(200);
     const secret = /id="new-secret"[^>]*value="([\w-]{43})"/.exec(response.body)?.[1] ?? '';
@@ -162,10 +162,10 @@ describe('the page of webhooks', () => {
     ['https://127.0.0.1/', 'That address does not lead to the open network.'],
     ['', 'Enter an address'],
   ])('refuses “%s” at its box and keeps what was typed', async (url, words) => {
-    const response = await site.contractor.post(page(), { url, 'kind.set.issued': 'yes' });
+    const response = await site.contractor.post(page(), { url, kinds: 'set.issued' });
     expect(response.statusCode).toBe(422);
     expect(response.body).toContain(words);
-    expect(response.body).toMatch(/name="kind\.set\.issued"[^>]*checked/);
+    expect(response.body).toMatch(/value="set\.issued" checked/);
   });
 
   it('asks what it is to be told of', async () => {

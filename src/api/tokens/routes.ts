@@ -2,8 +2,8 @@ import type { FastifyInstance, FastifyReply } from 'fastify';
 import { z } from 'zod';
 import { Refused } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
-import { judgeFlat, type FormState } from '../../web/forms/judge.ts';
-import { typedFrom } from '../../web/forms/read.ts';
+import { judgeFlat } from '../../web/forms/judge.ts';
+import { chosenFrom, typedFrom } from '../../web/forms/read.ts';
 import { SignInNeeded } from '../../web/plugins/access.ts';
 import { scopes, scopeWords, type Scope } from './scopes.ts';
 import { createToken, listTokens, revokeToken } from './service.ts';
@@ -17,7 +17,7 @@ const tokenFormSchema = z.object({
     .refine((name) => !/[\p{Cc}\p{Surrogate}]/u.test(name), 'Type the name again.'),
   days: z.enum(['7', '30', '90', '365'], 'Choose how long it is good for.'),
 });
-const blank: FormState = { values: { days: '90', 'scope.read': 'yes' }, errors: {} };
+const blank = { values: { days: '90', scope: ['read'] }, errors: {} };
 
 /** Each person's own page of tokens. */
 export async function tokenRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
@@ -38,12 +38,14 @@ export async function tokenRoutes(app: FastifyInstance, deps: Deps): Promise<voi
     const { person } = request;
     if (person === null) throw new SignInNeeded();
     const typed = typedFrom(request.body);
-    const chosen: Scope[] = scopes.filter((scope) => typed[`scope.${scope}`] === 'yes');
+    const ticked = chosenFrom(request.body, 'scope');
+    const chosen: Scope[] = scopes.filter((scope) => ticked.includes(scope));
+    const values = { ...typed, scope: chosen };
     const judged = judgeFlat(tokenFormSchema, typed);
     const errors = { ...judged.form.errors };
-    if (chosen.length === 0) errors['scope.read'] = 'Choose what it may be used for.';
+    if (chosen.length === 0) errors.scope = 'Choose what it may be used for.';
     if (!judged.ok || chosen.length === 0) {
-      return page(reply.status(422), person.personId, { form: { values: typed, errors } });
+      return page(reply.status(422), person.personId, { form: { values, errors } });
     }
     const { name, days } = judged.content;
     try {
@@ -51,7 +53,7 @@ export async function tokenRoutes(app: FastifyInstance, deps: Deps): Promise<voi
       return await page(reply, person.personId, { made: { ...made, name } });
     } catch (error) {
       if (!(error instanceof Refused)) throw error;
-      const refused = { values: typed, errors: { name: error.message } };
+      const refused = { values, errors: { name: error.message } };
       return page(reply.status(422), person.personId, { form: refused });
     }
   });

@@ -1,14 +1,13 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { Invalid, Refused } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
-import type { FormState } from '../../web/forms/judge.ts';
-import { typedFrom } from '../../web/forms/read.ts';
+import { chosenFrom, typedFrom } from '../../web/forms/read.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { tellableKinds, waysOut, type TellableKind } from './rules.ts';
 import { endWebhook, listWebhooks, makeWebhook, sendCallAgain } from './service.ts';
 
 const kinds = Object.entries(tellableKinds).map(([value, text]) => ({ value: value as TellableKind, text }));
-const blank: FormState = { values: {}, errors: {} };
+const blank = { values: {}, errors: {} };
 
 /** The page of a project's webhooks: what is told to whom, what was not taken, and a way to send it again. */
 export async function webhookRoutes(
@@ -30,17 +29,15 @@ export async function webhookRoutes(
 
   app.post('/projects/:projectId/webhooks', { config }, async (request, reply) => {
     const typed = typedFrom(request.body);
-    const chosen = kinds.flatMap(({ value }) => (typed[`kind.${value}`] === 'yes' ? [value] : []));
+    const ticked = chosenFrom(request.body, 'kinds');
+    const chosen = kinds.map(({ value }) => value).filter((kind) => ticked.includes(kind));
     try {
       const made = await makeWebhook(making, actorOf(request), { url: typed.url ?? '', kinds: chosen });
       return await page(request, reply, { made });
     } catch (error) {
       if (!(error instanceof Invalid) && !(error instanceof Refused)) throw error;
-      const fields = error instanceof Invalid ? error.fields : { url: error.message };
-      const { kinds: ofKinds, ...rest } = fields;
-      const first = kinds[0]?.value ?? '';
-      const errors = ofKinds === undefined ? rest : { ...rest, [`kind.${first}`]: ofKinds };
-      return page(request, reply.status(422), { form: { values: typed, errors } });
+      const errors = error instanceof Invalid ? error.fields : { url: error.message };
+      return page(request, reply.status(422), { form: { values: { ...typed, kinds: chosen }, errors } });
     }
   });
 

@@ -18,6 +18,13 @@ export function typedFrom(body: unknown): Record<string, string> {
   return typed;
 }
 
+/** The values of one name that a form may send several times: boxes that are ticked. */
+export function chosenFrom(body: unknown, name: string): string[] {
+  if (typeof body !== 'object' || body === null) return [];
+  const value: unknown = (body as Record<string, unknown>)[name];
+  return [value].flat().filter((one): one is string => typeof one === 'string');
+}
+
 export function readForm(spec: FormSpec, typed: Typed): Reading {
   const problems: Record<string, string> = {};
   const content: Record<string, unknown> = {};
