@@ -6,7 +6,10 @@ import { demoBeam } from '../../src/demo/cinder-ferry.ts';
 import { openingInputSchema } from '../../src/engineering/proposal/input.ts';
 import { calculateOpening } from '../../src/engineering/proposal/opening.ts';
 import { submitVersions } from '../../src/record/submissions/service.ts';
+import { asMember } from '../../src/record/use-case.ts';
 import { verifyProject } from '../../src/record/verify/verify.ts';
+import { checkLine, receiveDelivery } from '../../src/site/deliveries/service.ts';
+import { materialState } from '../../src/site/deliveries/store.ts';
 import { buildSite, type Site } from '../inspection/support/site.ts';
 import { programOf, type Program } from './support/programs.ts';
 
@@ -95,8 +98,44 @@ describe('reading', () => {
   });
 
   it('tells deliveries with what was found', async () => {
-    const answer = await contractor.get(`${inOpening}/deliveries`);
-    expect(answer.json()).toEqual({ items: [], next: null });
+    const { deps } = site.test;
+    const builder = site.actor(site.contractor, 'contractor');
+    expect((await contractor.get(`${inOpening}/deliveries`)).json()).toEqual({ items: [], next: null });
+    const received = await receiveDelivery(deps, builder, {
+      openingId: site.openingId,
+      yard: 'The yard',
+      note: '',
+    });
+    const { materials } = await asMember(deps, builder, 'delivery.read', (tx) =>
+      materialState(tx, site.projectId, site.openingId),
+    );
+    const [line] = materials.list.lines;
+    const checked = await checkLine(deps, builder, {
+      deliveryId: received.deliveryId,
+      clientKey: randomUUID(),
+      lineId: line!.id,
+      delivered: line!.goods,
+      count: 1.5,
+      offGround: true,
+      covered: false,
+      note: 'Wet.',
+      files: [],
+    });
+    const [told] = (await engineer.get(`${inOpening}/deliveries`)).json<
+      Page<{ yard: string; lines: Record<string, unknown>[] }>
+    >().items;
+    expect(told).toMatchObject({ deliveryId: received.deliveryId, number: 1, yard: 'The yard' });
+    expect(told?.lines).toHaveLength(1);
+    expect(told?.lines[0]).toMatchObject({
+      deliveryLineId: checked.deliveryLineId,
+      goods: line!.goods,
+      count: 1.5,
+      offGround: true,
+      covered: false,
+      note: 'Wet.',
+      foundThen: checked.differences,
+      withdrawal: null,
+    });
   });
 
   it('keeps people’s words to each other out of the log', async () => {
@@ -231,6 +270,13 @@ describe('placing a finding', () => {
     });
     expect(other.statusCode).toBe(422);
     expect(other.json<{ errors: { pointer: string }[] }>().errors[0]?.pointer).toBe('#/reason');
+
+    for (const at of ['0000-01-01T00:00:00Z', '1999-12-31T23:59:59Z']) {
+      const early = await inspector.send('POST', `${visit}/findings`, {
+        body: { ...body, clientKey: randomUUID(), at },
+      });
+      expect(early.json()).toMatchObject({ status: 422, errors: [{ pointer: '#/at' }] });
+    }
 
     const read = (await contractor.get(visit)).json<{ findings: { location: string; result: string }[] }>();
     expect(read.findings).toHaveLength(1);

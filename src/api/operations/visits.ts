@@ -90,6 +90,16 @@ export function visitOperations(deps: Deps): Operation[] {
       },
       async ({ actor: acting, params: { visitId }, body: { at, ...said } }) => {
         const actor = acting();
+        if (at !== undefined) {
+          const visit = await deps.prisma.visit.findFirst({
+            where: { id: visitId, projectId: actor.projectId },
+            select: { openedAt: true },
+          });
+          if (visit !== null && new Date(at) < visit.openedAt) {
+            const detail = 'That is before its visit was opened.';
+            throw new WrongFields([{ pointer: '#/at', detail }]);
+          }
+        }
         try {
           const { findingId, repeated } = await recordFinding(deps, actor, {
             visitId,

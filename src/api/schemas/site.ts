@@ -92,7 +92,7 @@ export const deliverySchema = z.object({
       lineId: z.string(),
       goods: goodsSchema,
       calledFor: goodsSchema,
-      count: z.int(),
+      count: z.number().describe('Pieces, or what the goods are counted in.'),
       offGround: z.boolean(),
       covered: z.boolean(),
       foundThen: z.array(z.string()).describe('How it differed when it came; empty where it matched.'),
