@@ -4,7 +4,7 @@ import path from 'node:path';
 import { buffer } from 'node:stream/consumers';
 import type { Attachment } from '../database/generated/client.ts';
 import { isPicture } from './media-types.ts';
-import { drawOver, type Drawn } from './notes/overlay.ts';
+import { drawOver, type Drawn, type Grid } from './notes/overlay.ts';
 import { drawHeic } from './heic/reader.ts';
 import { drawPdfPage } from './pdf/reader.ts';
 import { makePreview, type PreviewWidth } from './pictures.ts';
@@ -19,8 +19,8 @@ export interface PreviewWanted {
   /** Written across it, or null. */
   readonly across: string | null;
   readonly notes: readonly Drawn[];
-  /** A grid by tenths, for reading places off. */
-  readonly grid: boolean;
+  /** For reading places off. */
+  readonly grid: Grid;
 }
 
 export type Previews = (row: Attachment, wanted: PreviewWanted) => Promise<Buffer>;
@@ -55,7 +55,7 @@ export function createPreviews(blobs: BlobStore, dataFolder: string): Previews {
         ? await decode(async () => makePreview(await blobs.open(row.sha256), wanted.width))
         : await page(row, wanted);
     const { across, notes, grid } = wanted;
-    const noted = notes.length > 0 || grid ? await drawOver(plain, notes, grid) : plain;
+    const noted = notes.length > 0 || grid !== null ? await drawOver(plain, notes, grid) : plain;
     return across === null ? noted : stampAcross(noted, across);
   };
 }

@@ -8,9 +8,11 @@ import { hashFailurePicture, noPreviewPicture } from './failure-picture.ts';
 import { findAttachment } from './find.ts';
 import { createIntegrityGuard } from './integrity.ts';
 import { acceptedTypes, isPicture, type AcceptedType } from './media-types.ts';
-import type { Drawn } from './notes/overlay.ts';
+import type { Drawn, Grid } from './notes/overlay.ts';
+import { markIn } from './notes/squares.ts';
 import { notesOf } from './notes/store.ts';
 import { mayHaveOriginal } from './originals.ts';
+import { HeicUnreadable } from './heic/reader.ts';
 import { PdfUnreadable } from './pdf/reader.ts';
 import type { PreviewWidth } from './pictures.ts';
 import { createPreviews } from './previews.ts';
@@ -23,7 +25,7 @@ interface FilePath {
 
 interface PreviewPath {
   Params: { attachmentId: string; width: string };
-  Querystring: { page?: string; notes?: string; grid?: string };
+  Querystring: { page?: string; notes?: string; grid?: string; place?: string };
 }
 
 /**
@@ -48,7 +50,7 @@ export async function attachmentServingRoutes(app: FastifyInstance, deps: Deps):
           page: 1,
           disposition: 'attachment',
           notes: [],
-          grid: false,
+          grid: null,
         });
       }
       return sendOriginal(request, reply, row);
@@ -62,7 +64,7 @@ export async function attachmentServingRoutes(app: FastifyInstance, deps: Deps):
       const actor = actorOf(request);
       const row = await findAttachment(prisma, actor, request.params.attachmentId);
       const width = request.params.width === '1280' ? 1280 : 320;
-      const { page: asked, notes: withNotes, grid } = request.query;
+      const { page: asked, notes: withNotes, grid, place = '' } = request.query;
       const page = pageNumber(asked);
       const all =
         withNotes === 'yes' && actor.role !== 'owner'
@@ -72,8 +74,8 @@ export async function attachmentServingRoutes(app: FastifyInstance, deps: Deps):
         width,
         page,
         disposition: 'inline',
-        notes: all.filter((one) => one.note.page === page),
-        grid: grid === 'yes',
+        notes: [...all.filter((one) => one.note.page === page), ...markIn(place)],
+        grid: grid === 'squares' ? 'squares' : grid === 'yes' ? 'tenths' : null,
       });
     },
   );
@@ -114,7 +116,7 @@ export async function attachmentServingRoutes(app: FastifyInstance, deps: Deps):
       page: number;
       disposition: 'inline' | 'attachment';
       notes: readonly Drawn[];
-      grid: boolean;
+      grid: Grid;
     },
   ) {
     const { width, page, disposition, notes, grid } = wanted;
@@ -138,7 +140,7 @@ export async function attachmentServingRoutes(app: FastifyInstance, deps: Deps):
         request.log.error({ err: error, attachmentId: row.id }, 'hash failure');
         return instead(hashFailurePicture, 500);
       }
-      if (error instanceof PdfUnreadable) {
+      if (error instanceof PdfUnreadable || error instanceof HeicUnreadable) {
         if (error.why === 'too much') request.log.warn({ attachmentId: row.id }, 'a page was given up');
         return instead(noPreviewPicture, error.why === 'no such page' ? 404 : 200);
       }

@@ -2,6 +2,7 @@ import { randomUUID } from 'node:crypto';
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import QRCode from 'qrcode';
 import type { Actor } from '../actor.ts';
+import { approvedDrawings } from '../attachments/approved.ts';
 import { readUpload } from '../attachments/multipart.ts';
 import { roleMay } from '../people/permissions.ts';
 import { idOr404 } from '../people/routes.ts';
@@ -20,19 +21,15 @@ import { loadList } from './load.ts';
 import { lateWaiting } from './offline/late.ts';
 import { keyOfVisit, visitName } from './plan/plan.ts';
 import { jurisdictionOf, planOf } from './plan/store.ts';
+import { openCalls } from './self-check/service.ts';
 import { lastFoundIn, stoppedVisits } from './shown.ts';
-import { checksOfVisit, inVisitOrder } from './status.ts';
-import { setForChecklist, visitsOfOpening } from './store.ts';
+import { checksOfVisit, checkStatuses, partedForVisit } from './status.ts';
+import { checksOfSet, setForChecklist, visitsOfOpening } from './store.ts';
+import { compareChecks } from './visits/set-change.ts';
+import { outcomes } from './visits/outcomes.ts';
+import { choiceIsOpen, setInForce, withSets } from './visits/set-in-force.ts';
 import { answerCorrection, closeVisit, openVisit, recordFinding } from './visits/service.ts';
 
-const outcomes = [
-  { value: 'passed', text: 'Passed' },
-  { value: 'partial', text: 'Partial: a portion may go on' },
-  { value: 'correction_needed', text: 'Correction needed' },
-  { value: 'not_ready', text: 'Not ready' },
-  { value: 'no_access', text: 'No access' },
-  { value: 'stop_work', text: 'Stop work' },
-] as const;
 const results = ['pass', 'correction', 'not_applicable'] as const;
 /** Made by the page for each form it shows; a program that records without a page makes its own. */
 const clientKeyForm = /^[\w-]{8,80}$/;
@@ -104,7 +101,12 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
         // A final visit looks at the whole list, so that it needs no checks of its own.
         .filter((group) => (group.kind === 'final' && group.on) || group.statuses.length > 0),
       mayAccept: roleMay(actor.role, 'hold.accept') && set.number === set.newestNumber,
-      may: { open: roleMay(actor.role, 'visit.open'), answer: roleMay(actor.role, 'correction.answer') },
+      calls: await openCalls(prisma, actor.projectId, opening.id),
+      may: {
+        open: roleMay(actor.role, 'visit.open'),
+        answer: roleMay(actor.role, 'correction.answer'),
+        selfCheck: roleMay(actor.role, 'self_check.answer'),
+      },
       form: form ?? { values: {}, errors: {} },
     });
   }
@@ -170,14 +172,18 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     },
   );
 
+  async function listOf(setId: string, number: number) {
+    return checkStatuses(number, await checksOfSet(prisma, setId), []);
+  }
+
   async function visitPage(actor: Actor, reply: FastifyReply, visitId: string, form?: FormState) {
     const visit = await prisma.visit.findFirst({
       where: { id: idOr404(visitId), projectId: actor.projectId },
-      include: { opening: true, closing: true, set: { select: { number: true, hash: true } } },
+      include: { opening: true, closing: true, ...withSets },
     });
     if (visit === null) throw new NotFound('That visit');
     const newest = await setForChecklist(prisma, actor.projectId, visit.openingId);
-    const set = { setId: visit.setId, number: visit.set.number };
+    const set = setInForce(visit);
     const closedAt = visit.closing?.closedAt;
     const asOfClosing =
       closedAt === undefined ? undefined : { until: closedAt, planNumber: visit.planNumber };
@@ -192,15 +198,25 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
             where: { id: visit.closing.closedById },
             select: { name: true },
           });
+    const choice = visit.closing === null && newest !== null && choiceIsOpen(visit, newest);
     return reply.page('inspection/visit.njk', {
       ...loaded,
       visit,
+      set,
+      sheets: await approvedDrawings(prisma, actor.projectId, visit.openingId),
+      change: choice
+        ? compareChecks(
+            checksOfVisit(visitKey, loaded.statuses),
+            checksOfVisit(visitKey, await listOf(newest.setId, newest.number)),
+          )
+        : null,
       lateWaiting: await lateWaiting(prisma, actor.projectId, visit.openingId),
       closedBy: closedBy?.name ?? '',
       title: visitName(plan, visitKey),
-      statuses: visit.closing === null ? inVisitOrder(own, visit.number) : own,
+      statuses: own,
+      parted: visit.closing === null ? partedForVisit(own, visit.number) : { now: own, before: [] },
       outcomes,
-      supersededBy: newest !== null && newest.number > visit.set.number ? newest.number : null,
+      supersededBy: newest !== null && newest.number > set.number ? newest.number : null,
       left: own.filter((status) => status.state === 'open').length,
       corrections: own.filter((status) => status.state === 'correction').length,
       lastFound: lastFoundIn(visit.number, own),
@@ -270,7 +286,8 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
       const { fields, files } = await readUpload(app, request, reply, blobs, config.uploadLimitBytes);
       try {
         const result = results.find((one) => one === fields.result);
-        const { checkId = '', clientKey = '', reason = '', location = '', seen = '' } = fields;
+        const { checkId = '', clientKey = '', reason = '', location = '', seen = '', sheetId = '' } = fields;
+        const square = (fields.square ?? '').trim().toUpperCase();
         if (result === undefined) {
           // What the return key of a keyboard sends: never taken for a pass.
           throw new Invalid({
@@ -286,6 +303,7 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
           result,
           reason,
           location,
+          place: square === '' ? null : { sheetId, square },
           files,
         });
         const meanwhile = repeated ? null : await foundMeanwhile(actor, checkId, clientKey, seen);
@@ -302,6 +320,8 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
         const values = {
           [`reason.${checkId}`]: fields.reason ?? '',
           [`location.${checkId}`]: fields.location ?? '',
+          [`square.${checkId}`]: fields.square ?? '',
+          [`sheetId.${checkId}`]: fields.sheetId ?? '',
         };
         const again = files.length > 0 ? { '': 'The photo has to be chosen again.' } : {};
         return await visitPage(actor, reply.status(422), visitId, {
@@ -344,7 +364,12 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
       try {
         for (const file of files) await file.received.commit();
         const findingId = idOr404(request.params.findingId);
-        await answerCorrection(deps, actor, { findingId, note: noteOf(fields, findingId), files });
+        await answerCorrection(deps, actor, {
+          findingId,
+          note: noteOf(fields, findingId),
+          disturbs: disturbedOf(fields),
+          files,
+        });
         reply.flash('The inspector sees that it is done.');
         return await reply.redirect(backTo(actor.projectId, fields.back), 303);
       } catch (error) {
@@ -355,6 +380,13 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
       }
     },
   );
+}
+
+/** Each checkbox of what was disturbed has a name of its own: the upload keeps one value a name. */
+function disturbedOf(fields: Readonly<Record<string, string>>): string[] {
+  return Object.keys(fields)
+    .filter((name) => name.startsWith('disturbs.'))
+    .map((name) => idOr404(name.slice('disturbs.'.length)));
 }
 
 /** Pages with several corrections name each box by its finding. */

@@ -50,6 +50,8 @@ export interface FindingOnCheck {
   readonly result: FindingResult;
   readonly reason: string;
   readonly location: string;
+  /** A square of a drawing of the set. */
+  readonly place?: { readonly sheetId: string; readonly sheetName: string; readonly square: string } | null;
   readonly byName: string;
   readonly at: Date;
   readonly receivedAt: Date;
@@ -63,6 +65,8 @@ export interface FindingOnCheck {
     readonly note: string;
     readonly byName: string;
     readonly at: Date;
+    /** Keys of checks that putting it right disturbed. */
+    readonly disturbed?: readonly string[];
   }[];
 }
 
@@ -93,6 +97,7 @@ export function checkStatuses(
     list.push(finding);
     byStem.set(stemOf(finding.key), list);
   }
+  const disturbances = disturbancesOf(findings);
   return checks.map((check) => {
     const history = [...(byStem.get(stemOf(check.key)) ?? [])].sort(
       // By when it was found, not by visit: two visits can be open at once, and the last look is the one that counts,
@@ -102,20 +107,39 @@ export function checkStatuses(
         one.receivedAt.getTime() - other.receivedAt.getTime() ||
         one.visitNumber - other.visitNumber,
     );
-    const finding = history.filter((one) => isAbout(one, check)).at(-1) ?? null;
+    const last = history.filter((one) => isAbout(one, check)).at(-1) ?? null;
+    const disturbed =
+      last?.result === 'pass'
+        ? disturbances.filter(({ stem, at }) => stem === stemOf(check.key) && at > last.at).at(-1)
+        : undefined;
+    const finding = disturbed === undefined ? last : null;
     return {
       ...check,
       state: finding?.result ?? 'open',
       finding,
       history,
       carriedFromSet: finding !== null && finding.setNumber < setNumber ? finding.setNumber : null,
-      reopened: finding === null ? whyOpenAgain(check, history.at(-1)) : null,
+      reopened: disturbed?.words ?? (finding === null ? whyOpenAgain(check, history.at(-1)) : null),
     };
   });
 }
 
+/** What was put right, and which passed checks that disturbed, oldest first. */
+function disturbancesOf(findings: readonly FindingOnCheck[]) {
+  return findings
+    .flatMap(({ answers }) => answers)
+    .flatMap(({ disturbed = [], byName, at, note }) =>
+      disturbed.map((key) => ({
+        stem: stemOf(key),
+        at,
+        words: `Disturbed when a correction was put right (${byName}: “${note}”).`,
+      })),
+    )
+    .sort((one, other) => one.at.getTime() - other.at.getTime());
+}
+
 /** What a check means, in whatever words: checks of no version carry a digest of their words behind a '#'. */
-function stemOf(key: string): string {
+export function stemOf(key: string): string {
   const end = key.indexOf('#');
   return end === -1 ? key : key.slice(0, end);
 }
@@ -154,11 +178,28 @@ export function checksOfVisit(visitKey: string, statuses: readonly CheckStatus[]
  */
 export function inVisitOrder(statuses: readonly CheckStatus[], visitNumber: number): CheckStatus[] {
   const rank = (status: CheckStatus) => {
-    if (status.state === 'open') return 1;
+    if (status.state === 'open') return status.reopened === null ? 1 : 0;
     if (status.state === 'correction') return status.finding?.visitNumber === visitNumber ? 2 : 0;
     return 3;
   };
   return [...statuses].sort((one, other) => rank(one) - rank(other) || one.ordinal - other.ordinal);
+}
+
+/**
+ * What this visit has to look at, or has looked at, and what was in order before it: a re-inspection begins with the
+ * open corrections and what putting them right disturbed, and has the rest at hand.
+ */
+export function partedForVisit(
+  statuses: readonly CheckStatus[],
+  visitNumber: number,
+): { readonly now: readonly CheckStatus[]; readonly before: readonly CheckStatus[] } {
+  const ordered = inVisitOrder(statuses, visitNumber);
+  const inOrderBefore = (status: CheckStatus) =>
+    status.state !== 'open' && status.state !== 'correction' && status.finding?.visitNumber !== visitNumber;
+  return {
+    now: ordered.filter((status) => !inOrderBefore(status)),
+    before: ordered.filter(inOrderBefore),
+  };
 }
 
 export interface Closing {

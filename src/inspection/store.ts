@@ -83,7 +83,11 @@ export async function findingsOfOpening(
         },
       },
       visit: { select: { number: true } },
-      answers: { orderBy: { at: 'asc' } },
+      sheet: { select: { id: true, caption: true, originalName: true } },
+      answers: {
+        orderBy: { at: 'asc' },
+        include: { disturbed: { select: { check: { select: { key: true } } } } },
+      },
       phone: { select: { photos: { where: { arrival: null }, select: { id: true } } } },
       placed: {
         select: {
@@ -117,6 +121,14 @@ export async function findingsOfOpening(
     result: row.result,
     reason: row.reason,
     location: row.location,
+    place:
+      row.sheet === null
+        ? null
+        : {
+            sheetId: row.sheet.id,
+            sheetName: row.sheet.caption === '' ? row.sheet.originalName : row.sheet.caption,
+            square: row.square,
+          },
     byName: names.get(row.placed?.late.byId ?? row.byId) ?? '',
     at: row.at,
     receivedAt: row.receivedAt,
@@ -124,8 +136,9 @@ export async function findingsOfOpening(
       ? {}
       : { placedFromId: row.placed.late.id, placedByName: names.get(row.byId) ?? '' }),
     photosMissing: (row.phone ?? row.placed?.late)?.photos.length ?? 0,
-    answers: row.answers.map(({ id, note, byId, at }) => ({
+    answers: row.answers.map(({ id, note, byId, at, disturbed }) => ({
       answerId: id,
+      disturbed: disturbed.map(({ check }) => check.key),
       note,
       byName: names.get(byId) ?? '',
       at,

@@ -71,6 +71,8 @@ export const permissions = {
   'finding.record': members('inspector'),
   'visit.close': members('inspector'),
   'correction.answer': members('contractor'),
+  'self_check.answer': members('contractor'),
+  'visit.call': members('contractor'),
   'inspections.read': members('contractor', 'engineer', 'inspector'),
   // Whoever holds the permit and whoever answers for the structure; the inspector sees each change.
   'inspections.plan': members('contractor', 'engineer'),

@@ -12,6 +12,8 @@ import { openPageRoutes } from '../notify/live/routes.ts';
 import { mailChoiceRoutes } from '../notify/choice/routes.ts';
 import { inspectionRoutes } from '../inspection/routes.ts';
 import { offlineRoutes } from '../inspection/offline/routes.ts';
+import { selfCheckRoutes } from '../inspection/self-check/routes.ts';
+import { setChoiceRoutes } from '../inspection/visits/set-choice-routes.ts';
 import { planRoutes } from '../inspection/plan/routes.ts';
 import { siteRoutes } from '../site/routes.ts';
 import { peopleRoutes } from '../people/routes.ts';
@@ -100,6 +102,8 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(attachmentRoutes, deps);
   await app.register(inspectionRoutes, deps);
   await app.register(offlineRoutes, deps);
+  await app.register(selfCheckRoutes, deps);
+  await app.register(setChoiceRoutes, deps);
   await app.register(planRoutes, deps);
   await app.register(siteRoutes, deps);
   await app.register(apiRoutes, { ...deps, secret: cookieSecret });

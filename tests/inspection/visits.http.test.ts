@@ -347,7 +347,7 @@ describe('a set issued during a visit', () => {
     await site.change('Beam', { ...demoBeam, bearingLeftIn: 4.5 });
     expect(await site.issue()).toBe(2);
     const during = (await site.inspector.get(visit)).body;
-    expect(during).toContain('A later set is in force');
+    expect(during).toContain('Set 2 was issued during your visit');
     const old = (await checks('framing', 1))[0]!;
     const photo = await testPhoto(62);
     expect((await find(visit, old.id, { result: 'pass', photo })).statusCode).toBe(303);
@@ -363,7 +363,8 @@ describe('a set issued during a visit', () => {
     expect((await site.inspector.get(`${site.inOpening}/checklist?set=9`)).body).toContain(
       'There is no set 9',
     );
-    await close(visit, { outcome: 'passed' });
+    await site.inspector.post(`${visit}/set-choice`, { setNumber: '2', choice: 'end' });
+    expect((await close(visit, { outcome: 'passed' })).statusCode).toBe(303);
     // The next visit is made against set 2.
     const next = await begin();
     expect((await find(next, old.id, { result: 'pass' })).body).toContain(

@@ -53,6 +53,8 @@ const samples: { readonly [Type in EventType]?: EventPayloads[Type] } = {
     result: 'correction',
     reason: inner,
     location: '',
+    sheetId: null,
+    square: '',
     at: '',
   },
   'visit.closed': {
@@ -62,7 +64,8 @@ const samples: { readonly [Type in EventType]?: EventPayloads[Type] } = {
     summary: inner,
     signedName: 'D. V.',
   },
-  'correction.answered': { answerId: id, findingId: id, note: inner },
+  'correction.answered': { answerId: id, findingId: id, note: inner, disturbs: [] },
+  'visit.called': { callId: id, openingId: id, setId: id, visitKey: 'framing', note: inner, shared: '' },
   'question.asked': {
     questionId: id,
     threadId: null,
@@ -162,7 +165,11 @@ describe('who is told what', () => {
     expect(lines('engineer').find(({ type }) => type === 'versions.submitted')?.line).toBe(
       `K. O. handed over 1 item of “Den wall” for your review: “${inner}”`,
     );
-    expect(lines('inspector').map(({ type }) => type)).toEqual(['set.issued', 'correction.answered']);
+    expect(lines('inspector').map(({ type }) => type)).toEqual([
+      'set.issued',
+      'correction.answered',
+      'visit.called',
+    ]);
   });
 
   it('a pass, a second state of a note and a file taken back are no news', () => {

@@ -6,6 +6,7 @@ import type { DrawTask, FromChild } from './messages.ts';
 /** Damaged, too large, or at a limit: what can't be decoded can't be checked and is not kept. */
 export class HeicUnreadable extends Error {
   override readonly name = 'HeicUnreadable';
+  readonly why = 'too much';
 }
 
 const defaultLimits: ChildLimits = { timeMs: 30_000, memoryBytes: 1024 * 1024 * 1024 };

@@ -3,27 +3,37 @@ import { LETTERS } from '../stamp.ts';
 import type { Note } from './note.ts';
 
 export interface Drawn {
-  readonly ordinal: number;
+  /** Its number, or a sign. */
+  readonly ordinal: number | string;
   readonly note: Note;
 }
 
+/** By tenths, for notes; by squares with a letter and a number, for places of findings. */
+export type Grid = 'tenths' | 'squares' | null;
+
 /**
- * Draws notes, and for placing without script a grid by tenths, over a preview. On the server, so that it is seen and
+ * Draws notes, and for placing without script a grid, over a preview. On the server, so that it is seen and
  * printed without script; the file itself is never touched.
  */
-export async function drawOver(picture: Buffer, notes: readonly Drawn[], grid: boolean): Promise<Buffer> {
+export async function drawOver(picture: Buffer, notes: readonly Drawn[], grid: Grid): Promise<Buffer> {
   const image = await loadImage(picture);
   const { width, height } = image;
   const canvas = createCanvas(width, height);
   const context = canvas.getContext('2d');
   context.drawImage(image, 0, 0);
   const unit = Math.max(10, width / 60);
-  if (grid) drawGrid(context, width, height, unit);
+  if (grid !== null) drawGrid(context, width, height, unit, grid);
   for (const one of notes) drawNote(context, one, width, height, unit);
   return canvas.encode('webp', 80);
 }
 
-function drawGrid(context: SKRSContext2D, width: number, height: number, unit: number): void {
+function drawGrid(
+  context: SKRSContext2D,
+  width: number,
+  height: number,
+  unit: number,
+  grid: 'tenths' | 'squares',
+): void {
   context.font = `${unit * 0.8}px ${LETTERS}`;
   context.lineWidth = 1;
   for (let tenth = 1; tenth < 10; tenth += 1) {
@@ -35,8 +45,14 @@ function drawGrid(context: SKRSContext2D, width: number, height: number, unit: n
     context.moveTo(0, y);
     context.lineTo(width, y);
     context.stroke();
+    if (grid === 'squares') continue;
     label(context, String(tenth * 10), x, unit, '#003ca0', unit);
     label(context, String(tenth * 10), unit, y, '#003ca0', unit);
+  }
+  if (grid === 'tenths') return;
+  for (const [index, letter] of Array.from('ABCDEFGHIJ').entries()) {
+    label(context, letter, (width * (index + 0.5)) / 10, unit, '#003ca0', unit);
+    label(context, String(index + 1), unit, (height * (index + 0.5)) / 10, '#003ca0', unit);
   }
 }
 

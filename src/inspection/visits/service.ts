@@ -7,6 +7,8 @@ import { Invalid, NotFound, Refused } from '../../problems.ts';
 import { prose } from '../../record/prose.ts';
 import { useCase, type RecordDeps, type UseCase } from '../../record/use-case.ts';
 import { keyOfVisit, visitName } from '../plan/plan.ts';
+import { judgePlace, type Place } from './place.ts';
+import { choiceIsOpen, setInForce, setsOfVisit, withSets, type VisitWithSets } from './set-in-force.ts';
 import { planOf } from '../plan/store.ts';
 import { photosOfFindings } from '../photos.ts';
 import { lacksPhoto } from '../shown.ts';
@@ -73,7 +75,7 @@ export async function openVisit(
 export async function findVisit({ tx, actor }: UseCase, visitId: string) {
   const visit = await tx.visit.findFirst({
     where: { id: visitId, projectId: actor.projectId },
-    include: { closing: true, set: { select: { number: true } } },
+    include: { closing: true, ...withSets },
   });
   if (visit === null) throw new NotFound('That visit');
   return visit;
@@ -87,6 +89,8 @@ export interface RecordFinding {
   readonly result: FindingResult;
   readonly reason: string;
   readonly location: string;
+  /** On a drawing of the set. */
+  readonly place?: Place | null;
   /** When it was found; now, where left out. */
   readonly at?: Date;
   readonly files: readonly UploadedFile[];
@@ -126,11 +130,11 @@ export function findingTexts(
 /** @throws Refused where the check belongs to another set or another kind of visit */
 export async function checkForVisit(
   { tx, actor }: UseCase,
-  visit: { readonly setId: string; readonly kind: VisitKind; readonly localVisit: string },
+  visit: VisitWithSets & { readonly kind: VisitKind; readonly localVisit: string },
   checkId: string,
 ) {
   const check = await tx.check.findFirst({ where: { id: checkId, projectId: actor.projectId } });
-  if (check?.setId !== visit.setId)
+  if (check === null || !setsOfVisit(visit).has(check.setId))
     throw new Refused('That check is not of the set this visit is made against.');
   const sameVisit = check.visitKind === visit.kind && check.localVisit === visit.localVisit;
   if (visit.kind !== 'final' && !sameVisit) throw new Refused('That check belongs to another kind of visit.');
@@ -142,12 +146,14 @@ export async function addFinding(
   { tx, actor, at, append }: UseCase,
   finding: Pick<RecordFinding, 'visitId' | 'checkId' | 'clientKey' | 'result' | 'reason' | 'location'> & {
     readonly found: Date;
+    readonly place?: Place | null;
   },
 ): Promise<string> {
   const findingId = randomUUID();
   const { projectId } = actor;
   const { visitId, checkId, clientKey, result, reason, location, found } = finding;
-  const said = { visitId, checkId, clientKey, result, reason, location };
+  const { sheetId = null, square = '' } = finding.place ?? {};
+  const said = { visitId, checkId, clientKey, result, reason, location, sheetId, square };
   await tx.finding.create({
     data: { id: findingId, projectId, ...said, byId: actor.personId, at: found, receivedAt: at },
   });
@@ -192,7 +198,9 @@ export async function recordFinding(
     const check = await checkForVisit(use, visit, checkId);
     const found = input.at !== undefined && input.at < at ? input.at : at;
     const said = { checkId, clientKey, result, reason, location };
-    const findingId = await addFinding(use, { visitId, ...said, found });
+    const place = input.place ?? null;
+    if (place !== null) await judgePlace(use, visit, checkId, place);
+    const findingId = await addFinding(use, { visitId, ...said, found, place });
     await recordAttachments(use, {
       files: input.files,
       caption: check.title,
@@ -249,9 +257,18 @@ export async function closeVisit(
         `Visit ${visit.number} is closed already, as “${stands.outcome.replaceAll('_', ' ')}”. Open another visit for what was found since.`,
       );
     }
+    const set = setInForce(visit);
+    const newest = await setForChecklist(tx, projectId, visit.openingId);
+    // Who could not look, or stops the work, closes at once.
+    const looked = outcome === 'passed' || outcome === 'partial' || outcome === 'correction_needed';
+    if (looked && newest !== null && choiceIsOpen(visit, newest)) {
+      throw new Invalid({
+        set: `Set ${newest.number} was issued during this visit. Choose first whether you go on with it.`,
+      });
+    }
     const statuses = checkStatuses(
-      visit.set.number,
-      await checksOfSet(tx, visit.setId),
+      set.number,
+      await checksOfSet(tx, set.setId),
       await findingsOfOpening(tx, projectId, visit.openingId),
     );
     const visitKey = keyOfVisit(visit);
@@ -278,7 +295,13 @@ async function titlesWithoutPhoto({ tx, actor }: UseCase, own: readonly CheckSta
 export async function answerCorrection(
   deps: RecordDeps,
   actor: Actor,
-  input: { readonly findingId: string; readonly note: string; readonly files: readonly UploadedFile[] },
+  input: {
+    readonly findingId: string;
+    readonly note: string;
+    /** Checks of the same visit that passed and were disturbed by putting it right. */
+    readonly disturbs?: readonly string[];
+    readonly files: readonly UploadedFile[];
+  },
 ): Promise<void> {
   const note = prose(input.note, 'note');
   if (note === '') throw new Invalid({ note: 'Say what was done.' });
@@ -286,13 +309,24 @@ export async function answerCorrection(
     const { tx, at, append } = use;
     const { projectId, personId } = use.actor;
     const { findingId } = input;
-    const finding = await tx.finding.findFirst({ where: { id: findingId, projectId } });
+    const finding = await tx.finding.findFirst({
+      where: { id: findingId, projectId },
+      include: { visit: { select: { openingId: true } } },
+    });
     if (finding?.result !== 'correction') throw new NotFound('That correction');
+    const disturbs = [...new Set(input.disturbs ?? [])].sort();
+    const known = await tx.check.count({
+      where: { id: { in: disturbs }, projectId, set: { openingId: finding.visit.openingId } },
+    });
+    if (known !== disturbs.length) throw new NotFound('That check');
     const answerId = randomUUID();
     await tx.correctionAnswer.create({
       data: { id: answerId, projectId, findingId, note, byId: personId, at },
     });
-    await append('correction.answered', { answerId, findingId, note });
+    await tx.correctionDisturbed.createMany({
+      data: disturbs.map((checkId) => ({ answerId, checkId })),
+    });
+    await append('correction.answered', { answerId, findingId, note, disturbs });
     await recordAttachments(use, {
       files: input.files,
       caption: note.slice(0, 300),

@@ -114,6 +114,12 @@ export const told: Table = {
       path: opening(facts, '/checklist'),
     }),
   },
+  'visit.called': {
+    inspector: ({ note, shared }, facts) => ({
+      line: `${facts.actorName} calls for an inspection${at(facts)}${because(note)}${shared === '' ? '' : ` By the own look: ${shared}`}`,
+      path: opening(facts, '/checklist'),
+    }),
+  },
   'question.asked': { contractor: asked, engineer: asked },
   'question.answered': { contractor: answered, engineer: answered },
   'note.saved': { contractor: noted, engineer: noted },

@@ -108,6 +108,9 @@ export interface EventPayloads {
     readonly result: string;
     readonly reason: string;
     readonly location: string;
+    /** A drawing of the set and the square of the grid over it; null and '' where no place was set. */
+    readonly sheetId: string | null;
+    readonly square: string;
     readonly at: string;
   };
   /** A finding that a phone kept: what the phone told, beside what is recorded. */
@@ -166,7 +169,34 @@ export interface EventPayloads {
     /** What it waits for now, in words. */
     readonly missing: readonly string[];
   };
-  'correction.answered': { readonly answerId: string; readonly findingId: string; readonly note: string };
+  'correction.answered': {
+    readonly answerId: string;
+    readonly findingId: string;
+    readonly note: string;
+    /** Ids of checks that passed before and were disturbed by it, in order. */
+    readonly disturbs: readonly string[];
+  };
+  /** A set was issued during a visit: goes on with it, or ends against the one it was on. */
+  'visit.setChosen': {
+    readonly choiceId: string;
+    readonly visitId: string;
+    readonly setId: string;
+    readonly goesOn: boolean;
+  };
+  'self_check.answered': {
+    readonly selfCheckId: string;
+    readonly checkId: string;
+    readonly word: string;
+    readonly note: string;
+  };
+  'visit.called': {
+    readonly callId: string;
+    readonly openingId: string;
+    readonly setId: string;
+    readonly visitKey: string;
+    readonly note: string;
+    readonly shared: string;
+  };
   'service.acted': {
     readonly actId: string;
     readonly itemId: string;

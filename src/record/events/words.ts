@@ -63,6 +63,13 @@ const words: Words = {
   'hold.accepted': ({ step, basis }) => `accepted in place of an inspection: ${step}${because(basis)}`,
   'hold_point.closed': ({ step, missing }) => `“${step}” is held again: ${missing.join('; ')}`,
   'correction.answered': ({ note }) => `answered a correction: “${note}”`,
+  'visit.setChosen': ({ goesOn }) =>
+    goesOn
+      ? 'went on with the visit by the set issued meanwhile'
+      : 'chose to end the visit by the set it was begun with, though a later one was issued',
+  'self_check.answered': ({ word, note }) =>
+    `looked at a check before calling: ${word.replace('_', ' ')}${because(note)}`,
+  'visit.called': ({ note }) => `called for an inspection${because(note)}`,
   'service.acted': ({ word, who, note }) => `${serviceWords[word]} by ${who}${because(note)}`,
   'order.placed': ({ number, yard, lines }) =>
     `placed order ${number}${yard === '' ? '' : ` at ${yard}`}: ${count((JSON.parse(lines) as unknown[]).length, 'line', 'lines')}`,

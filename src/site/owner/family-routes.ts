@@ -63,7 +63,7 @@ export async function familyRoutes(app: FastifyInstance, deps: Deps): Promise<vo
         if (!(error instanceof HashFailure)) throw error;
         return reply.status(500).type('image/svg+xml').send(hashFailurePicture);
       }
-      const picture = await previews(row, { width: 1280, page: 1, across: null, notes: [], grid: false });
+      const picture = await previews(row, { width: 1280, page: 1, across: null, notes: [], grid: null });
       return reply.type('image/webp').send(picture);
     },
   );

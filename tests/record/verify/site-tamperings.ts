@@ -40,6 +40,39 @@ export const siteTamperings: readonly SiteTampering[] = [
           SELECT project_id, item_id, version_id, 77, 'checked', who, '', by_id FROM service_act LIMIT 1`,
     sentence: stray,
   },
+  {
+    what: 'what a correction disturbed',
+    table: 'correction_disturbed',
+    sql: 'DELETE FROM correction_disturbed',
+    sentence: /disturbs is not what event/,
+    shows: 'correction_answer',
+  },
+  change('visit_set_choice', 'goes_on = true', all, 'which set a visit went on with', /goesOn is not what/),
+  change('visit_set_choice', `by_id = ${person}`, all, 'who chose the set', /byId is not the person/),
+  {
+    what: 'a choice of a set slipped in past the program',
+    table: 'visit_set_choice',
+    sql: `INSERT INTO visit_set_choice (project_id, visit_id, set_id, goes_on, by_id)
+          SELECT project_id, visit_id, set_id, true, by_id FROM visit_set_choice LIMIT 1`,
+    sentence: stray,
+  },
+  change('self_check', "word = 'ready'", all, 'the contractor’s own look', /word is not what event/),
+  change('self_check', "note = ''", all, 'the note to an own look', /note is not what event/),
+  {
+    what: 'an own look slipped in past the program',
+    table: 'self_check',
+    sql: `INSERT INTO self_check (project_id, check_id, word, by_id)
+          SELECT project_id, check_id, 'ready', by_id FROM self_check LIMIT 1`,
+    sentence: stray,
+  },
+  change('visit_call', "shared = ''", all, 'what a call showed', /shared is not what event/),
+  {
+    what: 'a call slipped in past the program',
+    table: 'visit_call',
+    sql: `INSERT INTO visit_call (project_id, opening_id, set_id, visit_key, by_id)
+          SELECT project_id, opening_id, set_id, visit_key, by_id FROM visit_call LIMIT 1`,
+    sentence: stray,
+  },
   change('visit', "kind = 'cover'", "kind = 'framing'", 'the kind of a visit', /kind is not what event/),
   change('visit', `opened_by_id = ${person}`, all, 'who opened a visit', /openedById is not the person/),
   change(
@@ -181,7 +214,7 @@ export const siteTamperings: readonly SiteTampering[] = [
   {
     what: 'the order of the checks',
     table: 'check',
-    sql: 'UPDATE "check" SET ordinal = (SELECT count(*) FROM "check") + 1 - ordinal',
+    sql: `UPDATE "check" SET ordinal = 1 - ordinal + (SELECT count(*) FROM "check" other WHERE other.set_id = "check".set_id)`,
     sentence: /does not have the hash/,
   },
   {

@@ -3,6 +3,7 @@ import { planInspections } from '../../../src/inspection/plan/service.ts';
 import { randomUUID } from 'node:crypto';
 import pg from 'pg';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { demoBeam } from '../../../src/demo/cinder-ferry.ts';
 import { demoServices } from '../../../src/demo/cinder-ferry-services.ts';
 import { createItem } from '../../../src/record/items/create.ts';
 import { checkedWithin, recordedTables } from '../../../src/record/verify/tables.ts';
@@ -69,13 +70,25 @@ beforeAll(async () => {
   const finding = await site.test.deps.prisma.finding.findFirstOrThrow({ where: { result: 'correction' } });
   const answered = await contractor.upload(
     `${inProject}/findings/${finding.id}/answers`,
-    { note: 'Nailed' },
+    { note: 'Nailed', [`disturbs.${good!.id}`]: 'yes' },
     [],
   );
   expect(answered.statusCode).toBe(303);
   await sendLateFromPhone(visit, bad!.id);
-  // A visit that is still open.
-  expect((await inspector.post(`${inOpening}/visits`, { kind: 'final' })).statusCode).toBe(303);
+  const own = `${inOpening}/self-check/framing`;
+  const look = await contractor.post(own, { checkId: good!.id, word: 'not_ready', note: 'Strap missing' });
+  expect(look.statusCode).toBe(303);
+  expect((await contractor.post(`${own}/call`, { note: 'From eight', share: 'yes' })).statusCode).toBe(303);
+  // A visit that is still open, and a set issued during it.
+  const final = await inspector.post(`${inOpening}/visits`, { kind: 'final' });
+  expect(final.statusCode).toBe(303);
+  await site.change('Beam', { ...demoBeam, bearingLeftIn: 4.5 });
+  await site.issue();
+  const chosen = await inspector.post(`${String(final.headers.location)}/set-choice`, {
+    setNumber: '2',
+    choice: 'end',
+  });
+  expect(chosen.statusCode).toBe(303);
 
   const sent = await contractor.upload(
     `${inProject}/attachments`,
