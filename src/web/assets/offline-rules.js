@@ -24,6 +24,9 @@ export function countWaiting(findings, photos) {
   return { findings: findings.filter(waits).length, photos: photos.filter(waits).length };
 }
 
+/** A finding that never left the phone; one that did may have arrived, whatever its answer. */
+export const mayTakeBack = ({ state, offered }) => state === 'waiting' && offered !== true;
+
 /** What an answer of the service means for what is kept. Only "done" and "refused" settle anything. */
 export function meaningOf({ type, status }) {
   if (type === 'opaqueredirect') return 'sign in';

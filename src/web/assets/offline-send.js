@@ -6,6 +6,7 @@ import {
   changePhoto,
   changeVisit,
   findingsOf,
+  offerFindings,
   personOnPhone,
   photosOf,
   pictureCache,
@@ -103,6 +104,7 @@ async function sendFindings(visit, csrfToken) {
     const all = await photosOf(visit.key);
     const { after, findings } = nextDelivery(await findingsOf(visit.key));
     if (findings.length === 0) return;
+    if (!(await offerFindings(findings.map(({ id }) => id)))) continue;
     const photosOfOne = (id) =>
       all.filter((photo) => photo.findingId === id).sort((one, other) => one.place - other.place);
     const body = {

@@ -1,6 +1,6 @@
 // What this phone keeps, in IndexedDB: visits, findings and photos that wait, each bound to the person it belongs to.
 import { openDB } from './idb.js';
-import { countWaiting } from './offline-rules.js';
+import { countWaiting, mayTakeBack } from './offline-rules.js';
 
 const { BroadcastChannel, caches, crypto } = globalThis;
 const STRICT = { durability: 'strict' };
@@ -118,6 +118,38 @@ async function change(store, id, changes) {
 }
 export const changeFinding = (id, changes) => change('findings', id, changes);
 export const changePhoto = (id, changes) => change('photos', id, changes);
+
+/**
+ * Marks findings as on their way, before they go: from then on they may have arrived, and can't be taken back here.
+ * Answers false where one was taken back meanwhile; then none is marked.
+ */
+export async function offerFindings(ids) {
+  const db = await database();
+  const transaction = db.transaction('findings', 'readwrite', STRICT);
+  const there = await Promise.all(ids.map((id) => transaction.store.get(id)));
+  const all = there.every(Boolean);
+  if (all) for (const finding of there) await transaction.store.put({ ...finding, offered: true });
+  await transaction.done;
+  return all;
+}
+
+/** Takes a finding back with its photos, as long as it never left the phone. Answers whether it did. */
+export async function takeBack(id) {
+  const db = await database();
+  const transaction = db.transaction(['findings', 'photos'], 'readwrite', STRICT);
+  const finding = await transaction.objectStore('findings').get(id);
+  const may = finding !== undefined && mayTakeBack(finding);
+  if (may) {
+    await transaction.objectStore('findings').delete(id);
+    const photos = await transaction.objectStore('photos').index('visit').getAll(finding.visitKey);
+    for (const photo of photos) {
+      if (photo.findingId === id) await transaction.objectStore('photos').delete(photo.id);
+    }
+  }
+  await transaction.done;
+  tell();
+  return may;
+}
 
 /** Forgets one finding with its photos: what the service refused, when its person says so. */
 export async function dropFinding(id) {

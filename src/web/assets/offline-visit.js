@@ -1,6 +1,6 @@
 // A kept visit, drawn from this phone alone: what is kept, what changed meanwhile, each check with its form.
-import { keptWords, photoProblem, problemOf, stateOf, time } from './offline-rules.js';
-import { addFinding, dropFinding } from './offline-store.js';
+import { keptWords, mayTakeBack, photoProblem, problemOf, stateOf, time } from './offline-rules.js';
+import { addFinding, dropFinding, takeBack } from './offline-store.js';
 
 const { crypto, navigator } = window;
 const resultWords = {
@@ -172,7 +172,9 @@ function ownElement(finding, photos) {
   const own = photos.filter((photo) => photo.findingId === finding.id).sort((a, b) => a.place - b.place);
   const photosWait = own.filter((photo) => photo.state === 'waiting').length;
   const words = {
-    waiting: 'Waits to be sent.',
+    waiting: mayTakeBack(finding)
+      ? 'Waits to be sent.'
+      : 'Waits for its answer. It may have arrived, so it can’t be taken back here; look again to record it anew.',
     kept: photosWait > 0 ? `Sent; ${photosWait} of ${own.length} photos wait.` : 'Sent.',
     late: 'Sent, after the visit was closed: an inspector places it into a new one.',
     refused: `Not taken: ${finding.sentence}`,
@@ -195,6 +197,16 @@ function ownElement(finding, photos) {
     return item;
   });
   part(one, 'photos').replaceChildren(...pictures);
+  const back = part(one, 'back');
+  back.hidden = !mayTakeBack(finding);
+  back.addEventListener('click', async () => {
+    const pictures =
+      own.length === 0 ? '' : own.length === 1 ? ' and its photo' : ` and its ${own.length} photos`;
+    const what = `“${resultWords[finding.result]}”${where}${why}`;
+    if (!window.confirm(`Take back ${what}${pictures}? It was not sent, and nobody will see it.`)) return;
+    if (!(await takeBack(finding.id)))
+      window.alert('It is on its way already. Look again to record it anew.');
+  });
   const drop = part(one, 'drop');
   drop.hidden = finding.state !== 'refused';
   drop.addEventListener('click', async () => {

@@ -165,6 +165,16 @@ describe.skipIf(chromiumPath === undefined)('on site, without a network', () => 
     for (const one of plan.slice(8)) await record(page, one);
     recordedAt = { from, to: new Date() };
     await waits(page, '14 findings and 9 photos wait to be sent.');
+    // A slip of the thumb is taken back, photo and all, as long as it never left the phone.
+    await record(page, { place: 0, result: 'Pass', reason: '', photos: 1 });
+    await waits(page, '15 findings and 10 photos wait to be sent.');
+    const asked: string[] = [];
+    // The phone says yes to whatever it is asked.
+    page.once('dialog', (dialog) => asked.push(dialog.message()));
+    const slip = page.locator('.checklist__one').first().locator('.own-finding').last();
+    await slip.getByRole('button', { name: 'Take it back' }).click();
+    await waits(page, '14 findings and 9 photos wait to be sent.');
+    expect(asked).toEqual(['Take back “Pass” and its photo? It was not sent, and nobody will see it.']);
     await shoot(page, 'waiting');
     expect(await axeViolations(page)).toEqual([]);
     expect(await page.evaluate('document.documentElement.scrollWidth')).toBe(360);

@@ -15,6 +15,7 @@ interface Kept {
 /** The browser's module; plain script, so it is imported by address and its functions are named here. */
 const rules = (await import(new URL('../../../src/web/assets/offline-rules.js', import.meta.url).href)) as {
   AT_ONCE: number;
+  mayTakeBack: (finding: { state: string; offered?: boolean }) => boolean;
   waitingWords: (waiting: Waiting) => string;
   countWaiting: (findings: { state: string }[], photos: { state: string }[]) => Waiting;
   meaningOf: (response: { type: string; status: number }) => string;
@@ -32,6 +33,18 @@ const kept = (order: number, over: Partial<Kept> = {}): Kept => ({
   state: 'waiting',
   result: 'pass',
   ...over,
+});
+
+describe('what may be taken back', () => {
+  it.each([
+    ['waiting', undefined, true],
+    ['waiting', true, false],
+    ['kept', true, false],
+    ['late', true, false],
+    ['refused', true, false],
+  ])('a finding that is %s, offered %s: %s', (state, offered, may) => {
+    expect(rules.mayTakeBack({ state, ...(offered === undefined ? {} : { offered }) })).toBe(may);
+  });
 });
 
 describe('what waits', () => {
