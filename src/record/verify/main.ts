@@ -4,13 +4,15 @@ import { createDatabase } from '../../database/client.ts';
 import { databaseProblem, StartProblem } from '../../database/problems.ts';
 import type { PrismaClient } from '../../database/generated/client.ts';
 import { BadEnvironment, readConfig } from '../../web/config.ts';
-import type { VerifiedProject } from './report.ts';
+import { verifyPackage } from '../../report/package/verify.ts';
+import { Broken, type VerifiedProject } from './report.ts';
 import { verifyProject } from './verify.ts';
 
-const USAGE = `usage: scripts/verify PROJECT_ID | --all
+const USAGE = `usage: scripts/verify PROJECT_ID | --all | --package FILE
 
 Recomputes the record of a project (or of all): every hash, the chain of events, every row against its event, the
-bytes of every file. Reads DATABASE_URL, and DATA_DIR or the S3_ variables. Ends with 0 where everything holds, 1 at a break (the first one is named), 2 where it can't run.`;
+bytes of every file. With --package the same for a package that scripts/package wrote, by itself: the sums of its
+files, the chain, the hashes of versions and sets. Reads (but for a package) DATABASE_URL, and DATA_DIR or the S3_ variables. Ends with 0 where everything holds, 1 at a break (the first one is named), 2 where it can't run.`;
 
 function line(project: VerifiedProject): string {
   const { projectId, events, versions, marks, sets, head, broken } = project;
@@ -33,8 +35,29 @@ async function projectIds(prisma: PrismaClient, argument: string): Promise<reado
   return [project.id];
 }
 
+/** A package stands for itself: neither database nor file store is asked. */
+async function packageHolds(file: string): Promise<number> {
+  try {
+    const { projectId, files, events, versions, sets, head } = await verifyPackage(file);
+    const counts = `${files} files, ${events} events, ${versions} versions, ${sets} sets`;
+    console.log(
+      `${projectId} OK: ${counts}; the log ends at ${head === null ? 'nothing' : `${head.seq} ${head.hash}`}`,
+    );
+    return 0;
+  } catch (error) {
+    if (error instanceof Broken) {
+      const { table, row, sentence } = error.broken;
+      console.log(`${file} BROKEN at ${table} ${row}: ${sentence}`);
+      return 1;
+    }
+    console.error(error instanceof Error ? error.message : error);
+    return 2;
+  }
+}
+
 async function main(): Promise<number> {
   const [argument, ...rest] = process.argv.slice(2);
+  if (argument === '--package' && rest[0] !== undefined && rest.length === 1) return packageHolds(rest[0]);
   if (argument === undefined || rest.length > 0 || argument === '--help') {
     console.error(USAGE);
     return argument === '--help' ? 0 : 2;
