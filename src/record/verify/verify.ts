@@ -1,5 +1,6 @@
 import type { PrismaClient } from '../../database/generated/client.ts';
 import { Prisma } from '../../database/generated/client.ts';
+import type { Transaction } from '../events/append.ts';
 import { checkedEvents } from './chain.ts';
 import { Broken, type Break, type VerifiedProject } from './report.ts';
 import { checkChecklists, checkSets, checkUnrecordedChecks } from './sets.ts';
@@ -21,34 +22,37 @@ const LIMIT_MS = 30 * 60_000;
  * @returns the counts, and the first break in the order of the log, or null where everything holds.
  */
 export async function verifyProject(prisma: PrismaClient, projectId: string): Promise<VerifiedProject> {
+  return prisma.$transaction((tx) => verifyWithin(tx, projectId), {
+    isolationLevel: Prisma.TransactionIsolationLevel.RepeatableRead,
+    timeout: LIMIT_MS,
+  });
+}
+
+/** The same within a transaction that may have written the record itself. */
+export async function verifyWithin(tx: Transaction, projectId: string): Promise<VerifiedProject> {
   const counts = { events: 0, versions: 0, marks: 0, sets: 0 };
   let head: VerifiedProject['head'] = null;
   let broken: Break | null = null;
-  await prisma.$transaction(
-    async (tx) => {
-      // A look over the whole log may take longer than any page's statement may.
-      await tx.$executeRaw`SET LOCAL statement_timeout = 0`;
-      try {
-        for await (const events of checkedEvents(tx, projectId)) {
-          counts.events += events.length;
-          counts.versions += await checkVersions(tx, events);
-          counts.marks += await checkMarks(tx, events);
-          await checkSubmissions(tx, events);
-          counts.sets += await checkSets(tx, events);
-          await checkChecklists(tx, events);
-          await checkTables(tx, events);
-          const last = events.at(-1);
-          if (last) head = { seq: last.seq, hash: last.hash };
-        }
-        await checkStrays(tx, projectId);
-        await checkUnrecordedChecks(tx, projectId);
-        await checkShared(tx, projectId);
-      } catch (error) {
-        if (!(error instanceof Broken)) throw error;
-        broken = error.broken;
-      }
-    },
-    { isolationLevel: Prisma.TransactionIsolationLevel.RepeatableRead, timeout: LIMIT_MS },
-  );
+  // A look over the whole log may take longer than any page's statement may.
+  await tx.$executeRaw`SET LOCAL statement_timeout = 0`;
+  try {
+    for await (const events of checkedEvents(tx, projectId)) {
+      counts.events += events.length;
+      counts.versions += await checkVersions(tx, events);
+      counts.marks += await checkMarks(tx, events);
+      await checkSubmissions(tx, events);
+      counts.sets += await checkSets(tx, events);
+      await checkChecklists(tx, events);
+      await checkTables(tx, events);
+      const last = events.at(-1);
+      if (last) head = { seq: last.seq, hash: last.hash };
+    }
+    await checkStrays(tx, projectId);
+    await checkUnrecordedChecks(tx, projectId);
+    await checkShared(tx, projectId);
+  } catch (error) {
+    if (!(error instanceof Broken)) throw error;
+    broken = error.broken;
+  }
   return { projectId, ...counts, head, broken };
 }

@@ -86,6 +86,12 @@ async function checkCount(opened: Package, table: string): Promise<void> {
   for await (const row of rowsOf(opened, table)) {
     count += 1;
     breakIf(
+      table === 'project' && row.id !== opened.manifest.projectId,
+      table,
+      text(row.id),
+      'It is not the project of the manifest.',
+    );
+    breakIf(
       'project_id' in row && row.project_id !== opened.manifest.projectId,
       table,
       text(row.id),
@@ -168,7 +174,7 @@ async function checkVersionsAndMarks(opened: Package): Promise<void> {
 }
 
 /** The rows of a table, one line at a time. */
-async function* rowsOf(opened: Package, table: string): AsyncGenerator<Row> {
+export async function* rowsOf(opened: Package, table: string): AsyncGenerator<Row> {
   const name = `records/${table}.jsonl`;
   const decoder = new TextDecoder('utf-8', { fatal: true });
   let rest: string[] = [];

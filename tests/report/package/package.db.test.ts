@@ -165,6 +165,7 @@ describe('names the first break', () => {
   });
 
   it.each([
+    ['project', 'id'],
     ['event', 'actor_name'],
     ['version', 'engine_version'],
     ['approved_set', 'content'],
