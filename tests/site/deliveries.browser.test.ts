@@ -57,7 +57,7 @@ describe.skipIf(chromiumPath === undefined)('a delivery in a browser', () => {
     await page.screenshot({ path: `${shots}/delivery-${name}.png`, fullPage: true });
   }
 
-  it('1.9E plies for 2.0E: held, the beam blocked, the engineer told', async () => {
+  it('scenario 5: 1.9E plies for 2.0E: held, the beam blocked, the engineer told', async () => {
     await contractor.goto(`${url}${site.inOpening}/materials`);
     await look(contractor, 'list');
     await contractor.getByRole('link', { name: 'Orders and deliveries' }).click();
@@ -82,7 +82,7 @@ describe.skipIf(chromiumPath === undefined)('a delivery in a browser', () => {
     await look(engineer, 'engineer');
   });
 
-  it('tried against the design, proposed, marked, a new set issued: the same delivery matches', async () => {
+  it('scenario 6: tried against the design, proposed, marked, a new set issued: the same delivery matches', async () => {
     await contractor.getByRole('link', { name: 'Would it do? Try it against the design' }).click();
     await contractor.getByRole('heading', { name: /LVL 1\.9E.* for .*LVL 2\.0E/ }).waitFor();
     await look(contractor, 'tried');

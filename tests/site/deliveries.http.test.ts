@@ -67,7 +67,7 @@ describe('an order', () => {
   });
 });
 
-describe('a delivery of 1.9E plies where 2.0E is called for', () => {
+describe('scenario 5: 1.9E plies are delivered where 2.0E is called for', () => {
   it('opens with one press, and is for the project’s people alone', async () => {
     const opened = await site.contractor.post(deliveries(), { yard: 'The yard' });
     delivery = String(opened.headers.location);
@@ -130,7 +130,7 @@ describe('a delivery of 1.9E plies where 2.0E is called for', () => {
   });
 });
 
-describe('a substitution', () => {
+describe('scenario 6: a substitution', () => {
   const line = () =>
     site.test.deps.prisma.deliveryLine.findFirstOrThrow({ where: { lineId: 'beam.composite' } });
   const address = async () => `${site.inProject}/delivery-lines/${(await line()).id}/substitution`;

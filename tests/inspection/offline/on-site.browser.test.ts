@@ -136,7 +136,7 @@ describe.skipIf(chromiumPath === undefined)('on site, without a network', () => 
   }));
   let recordedAt: { from: Date; to: Date };
 
-  it('opens the kept visit without a network, records 14 findings with 9 photos, and says what waits', async () => {
+  it('scenario 7: opens the kept visit without a network, records 14 findings with 9 photos, and says what waits', async () => {
     await noNetwork();
     let page = phone.page();
     // The tab is gone and comes back; then the browser is killed half-way.
