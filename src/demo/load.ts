@@ -13,12 +13,14 @@ const LAST_DAY = 55;
 const FIRST_PROPOSAL_DAY = 9;
 
 /**
- * Loads the demo once; an installation that has its people has it. Everything goes through the use cases; nobody gets
- * letters about what happened before they came.
+ * Loads the demo once; an installation that has its people has it. Everything goes through the use cases; of the
+ * whole story nobody gets letters: it happened before they came.
  */
 export async function loadDemo(given: DemoDeps, extent: DemoExtent): Promise<void> {
-  const listeners = given.listeners?.filter((listener) => listener !== newsOnEvent) ?? [];
-  const deps = { ...given, listeners };
+  const listeners = given.listeners?.filter(
+    (listener) => extent === 'first proposal' || listener !== newsOnEvent,
+  );
+  const deps = { ...given, ...(listeners === undefined ? {} : { listeners }) };
   const emails = demoSignIns.map((one) => one.email);
   if ((await deps.prisma.person.count({ where: { email: { in: [...emails] } } })) > 0) return;
   const lastDay = extent === 'whole' ? LAST_DAY : FIRST_PROPOSAL_DAY;

@@ -8,7 +8,7 @@ import { startServer } from '../support/running-server.ts';
 /** The service as it is started by anybody: the demo house is handed to the engineer, who is told. */
 it('a demo installation puts its letters into a folder', async () => {
   const dataFolder = await mkdtemp(path.join(tmpdir(), 'lintelbook-told-'));
-  const server = await startServer({ MAIL_WAIT_SECONDS: '0' }, dataFolder);
+  const server = await startServer({ DEMO: 'first proposal', MAIL_WAIT_SECONDS: '0' }, dataFolder);
   const folder = path.join(dataFolder, 'mail');
   const letters = async () => {
     const names = (await readdir(folder).catch(() => [])).filter((name) => name.endsWith('.eml'));
