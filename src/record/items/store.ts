@@ -36,6 +36,7 @@ export interface FactsRow {
  */
 export const factsQuery = Prisma.sql`
   SELECT i.id AS item_id, i.project_id, i.opening_id, i.kind::text AS kind, i.key, i.title,
+         i.created_at AS item_created_at,
          v.id AS version_id, v.number, v.hash, v.author_id, author.name AS author_name,
          v.author_role::text AS author_role, v.reason AS version_reason, v.created_at AS version_at,
          s.at AS submitted_at,

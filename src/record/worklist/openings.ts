@@ -35,30 +35,37 @@ export async function readOpenings(
   return deps.prisma.$queryRaw<OpeningProgress[]>`
     WITH mine AS (
       SELECT project_id, role FROM membership WHERE person_id = ${viewer.personId}::uuid AND revoked_at IS NULL
-    ), facts AS (
-      ${factsQuery}
-      WHERE i.project_id IN (SELECT project_id FROM mine) AND i.kind = ANY(${reviewable}::item_kind[])
-    ), counts AS (
-      SELECT opening_id, count(*)::int AS items,
+    ), shown AS (
+      SELECT mine.role, project.id AS project_id, project.name AS project_name,
+             opening.id AS opening_id, opening.name AS opening_name,
+             latest.id AS set_id, latest.number AS set_number, latest.issued_at AS set_issued_at,
+             row_number() OVER (ORDER BY latest.issued_at DESC NULLS LAST, project.name, opening.ordinal,
+                                         opening.id) AS place
+      FROM mine
+      JOIN project ON project.id = mine.project_id
+      JOIN opening ON opening.project_id = project.id
+      LEFT JOIN LATERAL (
+        SELECT id, number, issued_at FROM approved_set
+        WHERE opening_id = opening.id ORDER BY number DESC LIMIT 1
+      ) latest ON true
+      ORDER BY place LIMIT ${limit}
+    )
+    SELECT shown.role::text AS role, shown.project_id AS "projectId", shown.project_name AS "projectName",
+           shown.opening_id AS "openingId", shown.opening_name AS "openingName",
+           counts.items, counts.approved, counts.awaiting, counts.returned,
+           shown.set_id AS "setId", shown.set_number AS "setNumber", shown.set_issued_at AS "setIssuedAt"
+    FROM shown
+    -- Counted for what is shown and for nothing else.
+    CROSS JOIN LATERAL (
+      SELECT count(*)::int AS items,
              count(*) FILTER (WHERE word IN ('approved', 'revised'))::int AS approved,
              count(*) FILTER (WHERE word IS NULL AND version_id IS NOT NULL
                                 AND (submitted_at IS NOT NULL OR author_role = 'engineer'))::int AS awaiting,
              count(*) FILTER (WHERE word IN ('returned', 'withdrawn'))::int AS returned
-      FROM facts GROUP BY opening_id
-    )
-    SELECT mine.role::text AS role, project.id AS "projectId", project.name AS "projectName",
-           opening.id AS "openingId", opening.name AS "openingName",
-           COALESCE(counts.items, 0) AS items, COALESCE(counts.approved, 0) AS approved,
-           COALESCE(counts.awaiting, 0) AS awaiting, COALESCE(counts.returned, 0) AS returned,
-           latest.id AS "setId", latest.number AS "setNumber", latest.issued_at AS "setIssuedAt"
-    FROM mine
-    JOIN project ON project.id = mine.project_id
-    JOIN opening ON opening.project_id = project.id
-    LEFT JOIN counts ON counts.opening_id = opening.id
-    LEFT JOIN LATERAL (
-      SELECT id, number, issued_at FROM approved_set
-      WHERE opening_id = opening.id ORDER BY number DESC LIMIT 1
-    ) latest ON true
-    ORDER BY latest.issued_at DESC NULLS LAST, project.name, opening.ordinal, opening.id
-    LIMIT ${limit}`;
+      FROM (
+        ${factsQuery}
+        WHERE i.opening_id = shown.opening_id AND i.kind = ANY(${reviewable}::item_kind[])
+      ) facts
+    ) counts
+    ORDER BY shown.place`;
 }

@@ -74,10 +74,9 @@ export async function sectionRows(
       SELECT mine.role::text AS role, wanted.section, project.id AS "projectId", project.name AS "projectName",
              opening.id AS "openingId", opening.name AS "openingName",
              s.item_id AS "itemId", s.kind, s.key, s.title, s.state, s.number,
-             COALESCE(s.marked_at, s.submitted_at, s.version_at, item.created_at) AS since,
+             COALESCE(s.marked_at, s.submitted_at, s.version_at, s.item_created_at) AS since,
              COALESCE(s.mark_reason, '') AS reason
       FROM standing s
-      JOIN item ON item.id = s.item_id
       JOIN project ON project.id = s.project_id
       JOIN mine ON mine.project_id = s.project_id
       JOIN wanted ON wanted.role = mine.role AND wanted.state = s.state
