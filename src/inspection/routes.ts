@@ -23,7 +23,7 @@ import { keyOfVisit, visitName } from './plan/plan.ts';
 import { jurisdictionOf, planOf } from './plan/store.ts';
 import { openCalls } from './self-check/service.ts';
 import { lastFoundIn, stoppedVisits } from './shown.ts';
-import { checksOfVisit, checkStatuses, partedForVisit } from './status.ts';
+import { checksOfVisit, partedForVisit } from './status.ts';
 import { checksOfSet, setForChecklist, visitsOfOpening } from './store.ts';
 import { compareChecks } from './visits/set-change.ts';
 import { outcomes } from './visits/outcomes.ts';
@@ -172,10 +172,6 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     },
   );
 
-  async function listOf(setId: string, number: number) {
-    return checkStatuses(number, await checksOfSet(prisma, setId), []);
-  }
-
   async function visitPage(actor: Actor, reply: FastifyReply, visitId: string, form?: FormState) {
     const visit = await prisma.visit.findFirst({
       where: { id: idOr404(visitId), projectId: actor.projectId },
@@ -198,16 +194,17 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
             where: { id: visit.closing.closedById },
             select: { name: true },
           });
+    const recording = visit.closing === null && roleMay(actor.role, 'finding.record');
     const choice = visit.closing === null && newest !== null && choiceIsOpen(visit, newest);
     return reply.page('inspection/visit.njk', {
       ...loaded,
       visit,
       set,
-      sheets: await approvedDrawings(prisma, actor.projectId, visit.openingId),
+      sheets: recording ? await approvedDrawings(prisma, actor.projectId, visit.openingId) : [],
       change: choice
         ? compareChecks(
             checksOfVisit(visitKey, loaded.statuses),
-            checksOfVisit(visitKey, await listOf(newest.setId, newest.number)),
+            checksOfVisit(visitKey, await checksOfSet(prisma, newest.setId)),
           )
         : null,
       lateWaiting: await lateWaiting(prisma, actor.projectId, visit.openingId),

@@ -144,9 +144,12 @@ export function stemOf(key: string): string {
   return end === -1 ? key : key.slice(0, end);
 }
 
-/** Was it found on the very thing that is asked for now? */
-function isAbout(finding: FindingOnCheck, check: CheckOfSet): boolean {
-  return check.versionId === '' ? finding.key === check.key : finding.versionId === check.versionId;
+/** Is what was looked at the very thing that is asked for now? Told apart among checks of one stem. */
+export function isAbout(
+  looked: Pick<CheckOfSet, 'key' | 'versionId'>,
+  check: Pick<CheckOfSet, 'key' | 'versionId'>,
+): boolean {
+  return check.versionId === '' ? looked.key === check.key : looked.versionId === check.versionId;
 }
 
 function whyOpenAgain(check: CheckOfSet, last: FindingOnCheck | undefined): string | null {
@@ -166,9 +169,9 @@ export function isSettled(status: Pick<CheckStatus, 'state' | 'accepted'>): bool
  * The checks a visit works through, by its key in the plan (for the usual ones the kind). A final visit looks at the
  * whole list but for what no inspection of this project looks at.
  */
-export function checksOfVisit(visitKey: string, statuses: readonly CheckStatus[]): CheckStatus[] {
-  return statuses.filter((status) =>
-    visitKey === 'final' ? !status.switchedOff : (status.visitKey ?? status.visitKind) === visitKey,
+export function checksOfVisit<Check extends CheckOfSet>(visitKey: string, checks: readonly Check[]): Check[] {
+  return checks.filter((check) =>
+    visitKey === 'final' ? !check.switchedOff : (check.visitKey ?? check.visitKind) === visitKey,
   );
 }
 

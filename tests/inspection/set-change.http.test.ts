@@ -89,6 +89,9 @@ describe('a set issued during a visit', () => {
     expect(await site.test.deps.prisma.visitSetChoice.count()).toBe(1);
     const shown = await page();
     expect(shown).toContain('Begun with set 1, gone on with set 2.');
+    // What a phone takes along is of the set the visit is on.
+    const kept = (await site.inspector.get(`${visit}/kept`)).json<{ set: object; later: unknown }>();
+    expect([kept.set, kept.later]).toMatchObject([{ number: 2 }, null]);
     expect(shown).toContain(`${changed.length} to look at, 0 corrections open.`);
     expect((await close('passed')).statusCode).toBe(422);
     // A phone that still holds the list of set 1 may deliver on it.

@@ -10,6 +10,7 @@ import { planOf } from '../plan/store.ts';
 import { photosOfFindings } from '../photos.ts';
 import { checksOfVisit, checkStatuses, inVisitOrder } from '../status.ts';
 import { checksOfSet, findingsOfOpening, setForChecklist } from '../store.ts';
+import { setInForce, withSets } from '../visits/set-in-force.ts';
 import { drawingsOfSet } from './kept.ts';
 import { differencesBetween } from './rules.ts';
 
@@ -29,26 +30,26 @@ export async function keptVisitRoutes(app: FastifyInstance, deps: Deps): Promise
       const { projectId } = actor;
       const visit = await prisma.visit.findFirst({
         where: { id: idOr404(request.params.visitId), projectId },
-        include: { opening: true, closing: true, set: { select: { number: true, hash: true } } },
+        include: { opening: true, closing: true, ...withSets },
       });
       if (visit === null) throw new NotFound('That visit');
+      const set = setInForce(visit);
+      const visitKey = keyOfVisit(visit);
       const [checks, findings, newest, drawings] = await Promise.all([
-        checksOfSet(prisma, visit.setId),
+        checksOfSet(prisma, set.setId),
         findingsOfOpening(prisma, projectId, visit.openingId),
         setForChecklist(prisma, projectId, visit.openingId),
-        drawingsOfSet(prisma, actor, visit.setId),
+        drawingsOfSet(prisma, actor, set.setId),
       ]);
-      const own = checksOfVisit(keyOfVisit(visit), checkStatuses(visit.set.number, checks, findings));
+      const own = checksOfVisit(visitKey, checkStatuses(set.number, checks, findings));
       const statuses = inVisitOrder(own, visit.number);
       const photosBy = await photosOfFindings(
         prisma,
         actor,
         statuses.flatMap((status) => status.history),
       );
-      const later = newest !== null && newest.number > visit.set.number ? newest : null;
+      const later = newest !== null && newest.number > set.number ? newest : null;
       const laterChecks = later === null ? [] : await checksOfSet(prisma, later.setId);
-      const mine = (one: { readonly visitKey?: string }) =>
-        visit.kind === 'final' || one.visitKey === keyOfVisit(visit);
       const plan = await planOf(prisma, projectId, visit.planNumber);
       const project = request.member?.project ?? null;
       const draw = (template: string, data: object) => app.view(template, data);
@@ -61,18 +62,18 @@ export async function keptVisitRoutes(app: FastifyInstance, deps: Deps): Promise
           visitId: visit.id,
           number: visit.number,
           kind: visit.kind,
-          title: visitName(plan, keyOfVisit(visit)),
+          title: visitName(plan, visitKey),
           opening: visit.opening.name,
           openedAt: visit.openedAt.toISOString(),
         },
         closed: await closedBy(visit.closing),
-        set: { number: visit.set.number, hash: visit.set.hash },
+        set: { number: set.number, hash: set.hash },
         later:
           later === null
             ? null
             : {
                 number: later.number,
-                differences: differencesBetween(checks.filter(mine), laterChecks.filter(mine)),
+                differences: differencesBetween(own, checksOfVisit(visitKey, laterChecks)),
               },
         cautions: await draw('inspection/kept-cautions.njk', { kind: visit.kind }),
         checks: await Promise.all(

@@ -3,6 +3,7 @@ import type { PrismaClient } from '../../database/generated/client.ts';
 import { Invalid, NotFound, Refused } from '../../problems.ts';
 import { prose } from '../../record/prose.ts';
 import { useCase, type RecordDeps, type UseCase } from '../../record/use-case.ts';
+import { setInForce, withSets } from '../visits/set-in-force.ts';
 import { checksOfSet } from '../store.ts';
 import { addFinding } from '../visits/service.ts';
 import { placeFor, type OpenVisit } from './rules.ts';
@@ -49,13 +50,16 @@ export async function lateWaiting(
 
 /** The open visits of an opening with the checks that each can take findings on. */
 export async function openVisits(reader: Reader, projectId: string, openingId: string): Promise<OpenVisit[]> {
-  const visits = await reader.visit.findMany({ where: { projectId, openingId, closing: null } });
+  const visits = await reader.visit.findMany({
+    where: { projectId, openingId, closing: null },
+    include: withSets,
+  });
   return Promise.all(
-    visits.map(async ({ id, number, kind, setId }) => ({
-      visitId: id,
-      number,
-      kind,
-      checks: await checksOfSet(reader, setId),
+    visits.map(async (visit) => ({
+      visitId: visit.id,
+      number: visit.number,
+      kind: visit.kind,
+      checks: await checksOfSet(reader, setInForce(visit).setId),
     })),
   );
 }

@@ -1,5 +1,6 @@
 import type { CheckOfSet } from '../status.ts';
 import type { VisitKind } from '../checks/check.ts';
+import { compareChecks } from '../visits/set-change.ts';
 
 /** A phone's clock within this of ours is right enough to be taken at its word. */
 export const CLOCK_TOLERANCE_MS = 2 * 60_000;
@@ -60,29 +61,38 @@ export interface SetDifference {
 }
 
 /**
- * What a later set asks otherwise than the set a visit is made against: changed versions (open again there), checks
- * that are gone and checks that are new. Pure.
+ * What a later set asks otherwise than the set a visit is made against, in words for a phone: changed versions (open
+ * again there), checks that are gone and checks that are new. Pure.
  */
 export function differencesBetween(
   own: readonly CheckOfSet[],
   later: readonly CheckOfSet[],
 ): readonly SetDifference[] {
-  const laterByKey = new Map(later.map((check) => [check.key, check]));
-  const ownKeys = new Set(own.map((check) => check.key));
   const said = (check: CheckOfSet) => `version ${check.versionNumber}: ${check.criterion}`;
-  const differences: SetDifference[] = [];
-  for (const check of own) {
-    const { key, title } = check;
-    const now = laterByKey.get(key);
-    if (now === undefined) differences.push({ key, title, is: 'gone', before: said(check), now: '' });
-    else if (now.versionId !== check.versionId)
-      differences.push({ key, title, is: 'changed', before: said(check), now: said(now) });
-  }
-  for (const check of later) {
-    if (ownKeys.has(check.key)) continue;
-    differences.push({ key: check.key, title: check.title, is: 'new', before: '', now: said(check) });
-  }
-  return differences;
+  const { changed, added, gone } = compareChecks(own, later);
+  return [
+    ...changed.map(({ check, was }) => ({
+      key: was.key,
+      title: was.title,
+      is: 'changed' as const,
+      before: said(was),
+      now: said(check),
+    })),
+    ...gone.map((check) => ({
+      key: check.key,
+      title: check.title,
+      is: 'gone' as const,
+      before: said(check),
+      now: '',
+    })),
+    ...added.map((check) => ({
+      key: check.key,
+      title: check.title,
+      is: 'new' as const,
+      before: '',
+      now: said(check),
+    })),
+  ];
 }
 
 export interface LateCheck {

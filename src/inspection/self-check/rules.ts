@@ -1,5 +1,5 @@
 import type { SelfCheckWord } from '../../database/generated/client.ts';
-import { stemOf, type CheckOfSet } from '../status.ts';
+import { isAbout, stemOf, type CheckOfSet } from '../status.ts';
 
 export const selfCheckWords = [
   'ready',
@@ -28,13 +28,7 @@ export function ownStatuses(checks: readonly CheckOfSet[], looks: readonly OwnLo
   return checks.map((check) => ({
     check,
     look:
-      looks
-        .filter(
-          (look) =>
-            stemOf(look.key) === stemOf(check.key) &&
-            (check.versionId === '' ? look.key === check.key : look.versionId === check.versionId),
-        )
-        .at(-1) ?? null,
+      looks.filter((look) => stemOf(look.key) === stemOf(check.key) && isAbout(look, check)).at(-1) ?? null,
   }));
 }
 

@@ -5,7 +5,7 @@ import { Invalid, NotFound, Refused } from '../../problems.ts';
 import type { Transaction } from '../../record/events/append.ts';
 import { prose } from '../../record/prose.ts';
 import { useCase, type RecordDeps } from '../../record/use-case.ts';
-import { checksOfVisit, checkStatuses } from '../status.ts';
+import { checksOfVisit } from '../status.ts';
 import { checksOfSet, setForChecklist } from '../store.ts';
 import { planOf } from '../plan/store.ts';
 import { ownStatuses, sharedWords, type OwnLook, type OwnStatus } from './rules.ts';
@@ -69,7 +69,7 @@ export async function readSelfCheck(
 } | null> {
   const set = await setForChecklist(tx, projectId, openingId);
   if (set === null) return null;
-  const checks = checksOfVisit(visitKey, checkStatuses(set.number, await checksOfSet(tx, set.setId), []));
+  const checks = checksOfVisit(visitKey, await checksOfSet(tx, set.setId));
   const rows = await tx.selfCheck.findMany({
     where: { projectId, check: { set: { openingId } } },
     orderBy: { at: 'asc' },
@@ -142,8 +142,8 @@ export async function openCalls(
 ) {
   const calls = await tx.visitCall.findMany({
     where: { projectId, openingId },
-    orderBy: { at: 'asc' },
-    take: 200,
+    orderBy: { at: 'desc' },
+    distinct: ['visitKey'],
   });
   const visits = await tx.visit.findMany({
     where: { projectId, openingId },

@@ -1,4 +1,4 @@
-import { stemOf, type CheckOfSet } from '../status.ts';
+import { isAbout, stemOf, type CheckOfSet } from '../status.ts';
 
 /** What a later set changes about the checks of one visit. */
 export interface SetChange {
@@ -19,7 +19,7 @@ export function compareChecks(before: readonly CheckOfSet[], after: readonly Che
   for (const check of after) {
     const earlier = was.get(stemOf(check.key));
     if (earlier === undefined) added.push(check);
-    else if (isOther(earlier, check)) changed.push({ check, was: earlier });
+    else if (!isAbout(earlier, check)) changed.push({ check, was: earlier });
   }
   return {
     changed,
@@ -27,8 +27,4 @@ export function compareChecks(before: readonly CheckOfSet[], after: readonly Che
     gone: before.filter((check) => !now.has(stemOf(check.key))),
     unchanged: after.length - changed.length - added.length,
   };
-}
-
-function isOther(one: CheckOfSet, other: CheckOfSet): boolean {
-  return other.versionId === '' ? one.key !== other.key : one.versionId !== other.versionId;
 }
