@@ -4,6 +4,7 @@ import sharp from 'sharp';
 import { namesPlace, readCameraWords, type CameraWords } from './exif.ts';
 import { LARGEST_HEIC_PIXELS } from './heic/limits.ts';
 import { drawHeic, HeicUnreadable } from './heic/reader.ts';
+import { asPreview } from './preview-shape.ts';
 
 /** A 100-megapixel photo is beyond any phone; a "picture" of more is an attack on memory. */
 const LARGEST_PIXELS = 100_000_000;
@@ -66,11 +67,8 @@ export type PreviewWidth = 320 | 1280 | 2560;
 
 /** Upright, smaller, and without the camera's metadata: sharp writes none unless told to. */
 export async function makePreview(bytes: Readable, width: PreviewWidth): Promise<Buffer> {
-  const image = sharp({ limitInputPixels: LARGEST_PIXELS })
-    .rotate()
-    .resize({ width, height: width * 4, fit: 'inside', withoutEnlargement: true })
-    .webp({ quality: 78 })
-    .timeout({ seconds: LONGEST_SECONDS });
+  const upright = sharp({ limitInputPixels: LARGEST_PIXELS }).rotate();
+  const image = asPreview(upright, width).timeout({ seconds: LONGEST_SECONDS });
   bytes.on('error', (error) => image.destroy(error));
   return bytes.pipe(image).toBuffer();
 }

@@ -77,8 +77,9 @@ export const formSubjects = (Object.keys(subjects) as AttachmentSubject[]).filte
   (name) => subjects[name].byForm,
 );
 
-/** A form with a choice of what its files belong to names it in one box, as 'version <id>',
- * or 'item <id> <observation>'. */
+/**
+ * A form with a choice of what its files belong to names it in one box, as 'version <id>', or 'item <id> <observation>'.
+ */
 export function withChosenSubject(
   fields: Readonly<Record<string, string>>,
 ): Readonly<Record<string, string>> {

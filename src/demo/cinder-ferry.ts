@@ -1,6 +1,6 @@
 import type { FasteningRow } from '../engineering/fasteners/schedule/row.ts';
 import type { Criteria } from '../engineering/proposal/criteria.ts';
-import type { Beam, Footing, Support } from '../engineering/proposal/design.ts';
+import type { Beam, Footing, Hanger, Support } from '../engineering/proposal/design.ts';
 import type { Brace, Survey } from '../engineering/proposal/survey.ts';
 
 /** "Cinder Ferry", an invented house in an invented town: 1969, two storeys on a slab, 26 x 44 ft. Invented data. */
@@ -92,6 +92,37 @@ export const demoSurvey: Survey = {
   braces,
   landings: [],
 };
+
+/** Temporary walls on both sides as the contractor always builds them; how far up they go is the opening's own. */
+export const demoShoring = {
+  sides: 'both',
+  studSize: '2x4',
+  species: 'DF-L',
+  grade: 'No.2',
+  studSpacingIn: 16,
+  midHeightBracingIn: 48,
+  topPlates: 2,
+  soleOn: 'slab',
+} as const;
+
+/** The hangers that the yard has, by an invented listing. */
+export const demoHangers: readonly Hanger[] = (['front', 'rear'] as const).map((side) => ({
+  side,
+  joistSize: '2x10',
+  spacingIn: 16,
+  nailCount: 16,
+  nailDiameterIn: 0.148,
+  nailLengthIn: 3,
+  listing: {
+    report: 'Sheet H-210 (invented)',
+    downLb: 1190,
+    upLb: 720,
+    nailsRequired: 16,
+    nailDiameterIn: 0.148,
+    nailLengthIn: 3,
+    shortNailsAllowed: false,
+  },
+}));
 
 export const demoBeam: Beam = {
   placement: 'flush',

@@ -1,11 +1,10 @@
-import path from 'node:path';
 import pg from 'pg';
 import { createDatabase } from '../database/client.ts';
-import { startEmbeddedPostgres } from '../database/embedded.ts';
 import { migrate } from '../database/migrate.ts';
 import { databaseProblem, StartProblem } from '../database/problems.ts';
 import { compose } from '../web/compose.ts';
 import { BadEnvironment, readConfig, type Config } from '../web/config.ts';
+import { databaseOf } from '../web/database-of.ts';
 import { loadDemo, type DemoExtent } from './load.ts';
 import { demoSignIns } from './people.ts';
 
@@ -79,14 +78,9 @@ async function main(): Promise<number> {
     if (config.production) {
       throw new StartProblem('There is no demo in production.', 'Leave NODE_ENV unset for a demo.');
     }
-    if (config.databaseUrl === null) {
-      const dataFolder = path.resolve(config.dataFolder, 'postgres');
-      const server = await startEmbeddedPostgres({ dataFolder, log: console.log });
-      stop = () => server.stop();
-      url = server.url;
-    } else {
-      url = config.databaseUrl;
-    }
+    const database = await databaseOf(config, { log: console.log });
+    stop = () => database.stop();
+    url = database.url;
     await reset(config, url, words.length > 0 ? 'first proposal' : 'whole');
     console.log('The demo is as on its first day. Start it with scripts/run.');
     return 0;

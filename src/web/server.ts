@@ -1,7 +1,5 @@
-import path from 'node:path';
 import { sweepRegularly } from '../attachments/sweep.ts';
 import { createDatabase } from '../database/client.ts';
-import { startEmbeddedPostgres } from '../database/embedded.ts';
 import { migrate } from '../database/migrate.ts';
 import { StartProblem } from '../database/problems.ts';
 import { demoPassword, demoSignIns } from '../demo/people.ts';
@@ -9,7 +7,8 @@ import { loadDemo } from '../demo/load.ts';
 import { startNotifying } from '../notify/start.ts';
 import { buildApp } from './app.ts';
 import { compose } from './compose.ts';
-import { BadEnvironment, readConfig, type Config } from './config.ts';
+import { BadEnvironment, readConfig } from './config.ts';
+import { databaseOf } from './database-of.ts';
 import { loadCookieSecret } from './secret.ts';
 
 /** The only file that opens a port. Starts in order, stops in reverse, leaves nothing running. */
@@ -27,22 +26,16 @@ function say(line: string): void {
   process.stdout.write(`${line}\n`);
 }
 
-async function databaseUrl(config: Config): Promise<string> {
-  if (config.databaseUrl !== null) return config.databaseUrl;
-  const postgres = await startEmbeddedPostgres({
-    dataFolder: path.resolve(config.dataFolder, 'postgres'),
+async function start(): Promise<void> {
+  const config = readConfig(process.env);
+  const postgres = await databaseOf(config, {
     log: say,
     onUnexpectedEnd: (problem) => {
       fail(problem);
     },
   });
   closers.push(() => postgres.stop());
-  return postgres.url;
-}
-
-async function start(): Promise<void> {
-  const config = readConfig(process.env);
-  const url = await databaseUrl(config);
+  const { url } = postgres;
   await migrate(url);
   const database = createDatabase(url);
   closers.push(() => database.close());

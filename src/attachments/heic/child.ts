@@ -1,5 +1,6 @@
 import { createRequire } from 'node:module';
 import sharp from 'sharp';
+import { asPreview } from '../preview-shape.ts';
 import { LARGEST_HEIC_PIXELS } from './limits.ts';
 import type { DrawTask, FromChild } from './messages.ts';
 
@@ -41,10 +42,8 @@ async function draw({ bytes, widthPx }: DrawTask): Promise<FromChild> {
   const image = images.find((one) => one.is_primary()) ?? images[0];
   if (image === undefined) throw new Error('no picture in it');
   const { data, width, height } = await pixelsOf(image);
-  const picture = await sharp(data, { raw: { width, height, channels: 4 } })
-    .resize({ width: widthPx, height: widthPx * 4, fit: 'inside', withoutEnlargement: true })
-    .webp({ quality: 78 })
-    .toBuffer();
+  const pixels = sharp(data, { raw: { width, height, channels: 4 } });
+  const picture = await asPreview(pixels, widthPx).toBuffer();
   return { say: 'drawn', picture, widthPx: width, heightPx: height };
 }
 

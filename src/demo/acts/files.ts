@@ -8,7 +8,9 @@ import type { Telling } from '../telling.ts';
 
 const LIMIT_BYTES = 20 * 1024 * 1024;
 
-/** Photos and drawings of the story. */
+export type FileActs = ReturnType<typeof fileActs>;
+
+/** Photos and drawings of one opening's story, its photos numbered as they are taken. */
 export function fileActs({ deps, as, now }: Telling) {
   async function uploaded(bytes: Buffer, originalName: string): Promise<UploadedFile> {
     const options = { limitBytes: LIMIT_BYTES, wasCutShort: () => false };
@@ -20,9 +22,6 @@ export function fileActs({ deps, as, now }: Telling) {
     return uploaded(await demoPhoto(scene, now(), taken), `photo-${String(taken).padStart(2, '0')}.jpg`);
   };
   return {
-    uploaded,
-    photoOf,
-
     /** A photo for a use case that attaches it in its own transaction: its bytes lie in the store already. */
     async committedPhoto(scene: Scene): Promise<UploadedFile> {
       const file = await photoOf(scene);

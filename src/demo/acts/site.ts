@@ -6,12 +6,10 @@ import { logServiceAct } from '../../site/services/service.ts';
 import type { ServiceWord } from '../../database/generated/client.ts';
 import type { Scene } from '../pictures/photo.ts';
 import type { Telling } from '../telling.ts';
-import { fileActs } from './files.ts';
+import type { FileActs } from './files.ts';
 
 /** Deliveries and what is done with the services in the wall. */
-export function siteActs(telling: Telling, openingId: string) {
-  const { deps, projectId, as } = telling;
-  const files = fileActs(telling);
+export function siteActs({ deps, projectId, as }: Telling, openingId: string, files: FileActs) {
   return {
     async order(yard: string, note: string) {
       await placeOrder(deps, as('contractor'), { openingId, yard, note });

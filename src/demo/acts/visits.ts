@@ -4,7 +4,7 @@ import { answerCorrection, closeVisit, openVisit, recordFinding } from '../../in
 import { setForChecklist } from '../../inspection/store.ts';
 import type { Scene } from '../pictures/photo.ts';
 import type { Telling } from '../telling.ts';
-import { fileActs } from './files.ts';
+import type { FileActs } from './files.ts';
 
 export interface FoundWrong {
   /** Words in the title of the check. */
@@ -25,9 +25,7 @@ export interface ToldVisit {
 }
 
 /** What the inspector finds, and what the contractor answers. */
-export function visitActs(telling: Telling, openingId: string) {
-  const { deps, projectId, as } = telling;
-  const files = fileActs(telling);
+export function visitActs({ deps, projectId, as }: Telling, openingId: string, files: FileActs) {
   return {
     async visit(told: ToldVisit): Promise<void> {
       const inspector = as('inspector');

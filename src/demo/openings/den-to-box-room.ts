@@ -1,5 +1,5 @@
 import type { FasteningRow } from '../../engineering/fasteners/schedule/row.ts';
-import type { Beam, Footing, Hanger, Shoring, Support } from '../../engineering/proposal/design.ts';
+import type { Beam, Footing, Shoring, Support } from '../../engineering/proposal/design.ts';
 import type { Survey } from '../../engineering/proposal/survey.ts';
 import type { Circuit } from '../../engineering/services/index.ts';
 import { answerQuestion, askQuestion, closeQuestion } from '../../record/questions/service.ts';
@@ -8,51 +8,21 @@ import { fileActs } from '../acts/files.ts';
 import { itemActs } from '../acts/items.ts';
 import { siteActs } from '../acts/site.ts';
 import { visitActs } from '../acts/visits.ts';
-import { demoSurvey } from '../cinder-ferry.ts';
+import { demoHangers, demoShoring, demoSurvey } from '../cinder-ferry.ts';
 import { demoFramingPlan } from '../pictures/sheet.ts';
 import type { Telling } from '../telling.ts';
 
 const YARD = 'Lower Town Lumber (invented)';
 
-const shoring: Shoring = {
-  sides: 'both',
-  offsetIn: 36,
-  studSize: '2x4',
-  species: 'DF-L',
-  grade: 'No.2',
-  studSpacingIn: 16,
-  midHeightBracingIn: 48,
-  topPlates: 2,
-  soleOn: 'slab',
-  storeysShored: 1,
-  bracesRelanded: false,
-};
-
-const hangers: readonly Hanger[] = (['front', 'rear'] as const).map((side) => ({
-  side,
-  joistSize: '2x10',
-  spacingIn: 16,
-  nailCount: 16,
-  nailDiameterIn: 0.148,
-  nailLengthIn: 3,
-  listing: {
-    report: 'Sheet H-210 (invented)',
-    downLb: 1190,
-    upLb: 720,
-    nailsRequired: 16,
-    nailDiameterIn: 0.148,
-    nailLengthIn: 3,
-    shortNailsAllowed: false,
-  },
-}));
+const shoring: Shoring = { ...demoShoring, offsetIn: 36, storeysShored: 1, bracesRelanded: false };
 
 /** From the engineer's first reading to the final inspection: returned, revised, substituted, corrected, passed. */
 export async function denToBoxRoom(telling: Telling, openingId: string): Promise<void> {
   const { deps, as, on } = telling;
   const items = itemActs(telling, openingId);
   const files = fileActs(telling);
-  const visits = visitActs(telling, openingId);
-  const site = siteActs(telling, openingId);
+  const visits = visitActs(telling, openingId, files);
+  const site = siteActs(telling, openingId, files);
   const here = { subject: 'opening', subjectId: openingId } as const;
 
   on(10);
@@ -143,7 +113,7 @@ export async function denToBoxRoom(telling: Telling, openingId: string): Promise
     (plan) => ({ ...plan, storeysShored: 2, bracesRelanded: true }),
     'Both storeys; roof braces set on strongbacks first.',
   );
-  for (const hanger of hangers) {
+  for (const hanger of demoHangers) {
     await items.add('hanger', hanger.side, `Hangers, ${hanger.side}`, hanger);
   }
   await items.recalculate();

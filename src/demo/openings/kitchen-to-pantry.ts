@@ -9,6 +9,7 @@ import { fileActs } from '../acts/files.ts';
 import { itemActs } from '../acts/items.ts';
 import { siteActs } from '../acts/site.ts';
 import { visitActs } from '../acts/visits.ts';
+import { demoHangers, demoShoring } from '../cinder-ferry.ts';
 import type { Telling } from '../telling.ts';
 
 /** The second wall of the invented house, in the rear: 11'-0" long, an 8'-0" opening. Invented data. */
@@ -95,19 +96,7 @@ const footings: Footing[] = (['left', 'right'] as const).map((end) => ({
   pad: { widthIn: 24, lengthIn: 24, thicknessIn: 10 },
 }));
 
-const shoring: Shoring = {
-  sides: 'both',
-  offsetIn: 30,
-  studSize: '2x4',
-  species: 'DF-L',
-  grade: 'No.2',
-  studSpacingIn: 16,
-  midHeightBracingIn: 48,
-  topPlates: 2,
-  soleOn: 'slab',
-  storeysShored: 2,
-  bracesRelanded: false,
-};
+const shoring: Shoring = { ...demoShoring, offsetIn: 30, storeysShored: 2, bracesRelanded: false };
 
 const none = { run: 'passes through' as const, cuts: [], note: '' };
 const services: Service[] = [
@@ -159,8 +148,8 @@ export async function kitchenToPantry(telling: Telling): Promise<void> {
   const { openingId } = await createOpening(deps, as('contractor'), { name: 'Kitchen to pantry' });
   const items = itemActs(telling, openingId);
   const files = fileActs(telling);
-  const visits = visitActs(telling, openingId);
-  const site = siteActs(telling, openingId);
+  const visits = visitActs(telling, openingId, files);
+  const site = siteActs(telling, openingId, files);
   const here = { subject: 'opening', subjectId: openingId } as const;
 
   on(47);
@@ -187,25 +176,7 @@ export async function kitchenToPantry(telling: Telling): Promise<void> {
     );
   }
   await items.add('shoring', 'shoring', 'Shoring plan', shoring);
-  for (const side of ['front', 'rear'] as const) {
-    await items.add('hanger', side, `Hangers, ${side}`, {
-      side,
-      joistSize: '2x10',
-      spacingIn: 16,
-      nailCount: 16,
-      nailDiameterIn: 0.148,
-      nailLengthIn: 3,
-      listing: {
-        report: 'Sheet H-210 (invented)',
-        downLb: 1190,
-        upLb: 720,
-        nailsRequired: 16,
-        nailDiameterIn: 0.148,
-        nailLengthIn: 3,
-        shortNailsAllowed: false,
-      },
-    });
-  }
+  for (const hanger of demoHangers) await items.add('hanger', hanger.side, `Hangers, ${hanger.side}`, hanger);
   await items.proposeRows('As the design asks for.');
   await items.submit('Second wall, same way as the first.');
 
