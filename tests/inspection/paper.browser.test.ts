@@ -2,8 +2,8 @@ import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { axeViolations } from '../support/accessibility.ts';
-import type { Client } from '../support/app.ts';
 import { chromiumPath, launchChromium } from '../support/chromium.ts';
+import { pageOf } from '../support/pages.ts';
 import { testPhoto } from '../support/test-files.ts';
 import { buildSite, type Site } from './support/site.ts';
 
@@ -22,29 +22,14 @@ describe.skipIf(chromiumPath === undefined)('a visit, its corrections, and the p
     await site.issue();
     base = await site.test.app.listen({ host: '127.0.0.1', port: 0 });
     browser = await launchChromium();
-    inspector = await pageOf(site.inspector);
-    contractor = await pageOf(site.contractor);
+    const phone = { viewport: { width: 360, height: 740 }, hasTouch: true };
+    inspector = await pageOf(browser, base, site.inspector, phone);
+    contractor = await pageOf(browser, base, site.contractor, phone);
   }, 180_000);
   afterAll(async () => {
     await browser.close();
     await site.test.close();
   });
-
-  async function pageOf(who: Client): Promise<Page> {
-    const context = await browser.newContext({ viewport: { width: 360, height: 740 }, hasTouch: true });
-    await context.addCookies(
-      who
-        .cookies()
-        .split('; ')
-        .map((pair) => {
-          const cut = pair.indexOf('=');
-          return { name: pair.slice(0, cut), value: decodeURIComponent(pair.slice(cut + 1)), url: base };
-        }),
-    );
-    const page = await context.newPage();
-    page.on('dialog', (dialog) => void dialog.accept());
-    return page;
-  }
 
   interface Paper {
     readonly words: string;

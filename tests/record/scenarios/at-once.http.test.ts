@@ -3,7 +3,7 @@ import { demoBeam } from '../../../src/demo/cinder-ferry.ts';
 import { submitVersions } from '../../../src/record/submissions/service.ts';
 import { verifyProject } from '../../../src/record/verify/verify.ts';
 import { buildSite, type Site } from '../../inspection/support/site.ts';
-import { boxesOf, unescaped, wordsOf } from '../schedule/house.ts';
+import { boxesOf, wordsOf } from '../schedule/house.ts';
 
 /** Two people at the same thing, and one who presses twice. */
 let site: Site;
@@ -25,20 +25,8 @@ async function markForm(title: string): Promise<Record<string, string>> {
   const [form] = /<form [^>]*action="[^"]*\/marks"[^]*?<\/form>/.exec(body)!;
   return boxesOf(form);
 }
-/** All boxes of an edit form as a browser would send them untouched, lists and long texts among them. */
-function formOf(body: string): Record<string, string> {
-  const [form] = /<form [^>]*action="[^"]*\/versions"[^]*?<\/form>/.exec(body)!;
-  const boxes = boxesOf(form.replaceAll(/<input type="radio"(?![^>]*\schecked)[^>]*>/g, ''));
-  for (const [, name, options] of form.matchAll(/<select [^>]*name="([^"]+)"[^>]*>([^]*?)<\/select>/g)) {
-    const chosen =
-      /<option value="([^"]*)"[^>]*\sselected/.exec(options!) ?? /<option value="([^"]*)"/.exec(options!);
-    boxes[name!] = unescaped(chosen?.[1] ?? '');
-  }
-  for (const [, name, text] of form.matchAll(/<textarea [^>]*name="([^"]+)"[^>]*>([^]*?)<\/textarea>/g)) {
-    boxes[name!] = unescaped(text ?? '');
-  }
-  return boxes;
-}
+/** The boxes of an edit form. */
+const formOf = (body: string) => boxesOf(/<form [^>]*action="[^"]*\/versions"[^]*?<\/form>/.exec(body)![0]);
 const marksOn = (title: string) =>
   site.test.deps.prisma.mark.findMany({
     where: { version: { itemId: site.items[title]! } },

@@ -1,3 +1,4 @@
+import { randomUUID } from 'node:crypto';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { demoBeam, demoSurvey } from '../../../src/demo/cinder-ferry.ts';
@@ -8,6 +9,8 @@ import { buildSite, type Site } from '../../inspection/support/site.ts';
 import { axeViolations } from '../../support/accessibility.ts';
 import type { Client } from '../../support/app.ts';
 import { chromiumPath, launchChromium } from '../../support/chromium.ts';
+import { pageOf } from '../../support/pages.ts';
+import { testPdf } from '../../support/test-files.ts';
 
 /** The scenarios in which a person acts, in the browser: each has a page of their own open, as on the day. */
 describe.skipIf(chromiumPath === undefined)('scenarios, in the browser', () => {
@@ -24,8 +27,8 @@ describe.skipIf(chromiumPath === undefined)('scenarios, in the browser', () => {
     });
     base = await site.test.app.listen({ host: '127.0.0.1', port: 0 });
     browser = await launchChromium();
-    engineer = await pageOf(site.engineer);
-    contractor = await pageOf(site.contractor);
+    engineer = await signedIn(site.engineer);
+    contractor = await signedIn(site.contractor);
   }, 180_000);
   afterAll(async () => {
     await browser.close();
@@ -33,19 +36,7 @@ describe.skipIf(chromiumPath === undefined)('scenarios, in the browser', () => {
     await site.test.close();
   });
 
-  async function pageOf(who: Client): Promise<Page> {
-    const context = await browser.newContext({ viewport: { width: 390, height: 800 } });
-    const cookies = who.cookies().split('; ');
-    await context.addCookies(
-      cookies.map((pair) => {
-        const cut = pair.indexOf('=');
-        return { name: pair.slice(0, cut), value: decodeURIComponent(pair.slice(cut + 1)), url: base };
-      }),
-    );
-    const page = await context.newPage();
-    page.on('dialog', (dialog) => void dialog.accept());
-    return page;
-  }
+  const signedIn = (who: Client) => pageOf(browser, base, who, { viewport: { width: 390, height: 800 } });
   const itemPage = (title: string) => `${base}${site.inProject}/items/${site.items[title]!}`;
   const marks = (title: string) =>
     site.test.deps.prisma.mark.count({ where: { version: { itemId: site.items[title]! } } });
@@ -113,7 +104,7 @@ describe.skipIf(chromiumPath === undefined)('scenarios, in the browser', () => {
     await engineer.getByLabel('Why it is withdrawn').fill('Looked at the wrong sheet');
     await engineer.getByRole('button', { name: 'Withdraw the approval' }).click();
     await engineer.getByText('withdrawn', { exact: false }).first().waitFor();
-    const inspector = await pageOf(site.inspector);
+    const inspector = await signedIn(site.inspector);
     const set = await site.test.deps.prisma.approvedSet.findFirstOrThrow({ where: { number: 1 } });
     await inspector.goto(`${base}${site.inProject}/sets/${set.id}`);
     await inspector.getByText('was withdrawn by Eng Ineer', { exact: false }).first().waitFor();
@@ -127,7 +118,7 @@ describe.skipIf(chromiumPath === undefined)('scenarios, in the browser', () => {
     if ((await again.count()) > 0) await again.click();
     await site.change('Beam', { ...demoBeam, bearingLeftIn: 5, bearingRightIn: 4.5 });
     expect(await site.issue()).toBe(2);
-    const inspector = await pageOf(site.inspector);
+    const inspector = await signedIn(site.inspector);
     await inspector.goto(`${base}/set-check`);
     await inspector.locator('[name="set"]').fill('1');
     await inspector.locator('main form button').click();
@@ -141,22 +132,36 @@ describe.skipIf(chromiumPath === undefined)('scenarios, in the browser', () => {
     await inspector.close();
   });
 
-  it('scenarios 11 and 12: an owner at the engineer’s pages, a stranger at a drawing’s link', async () => {
-    const owner = await pageOf(site.owner);
-    const answer = await owner.goto(itemPage('Beam'));
-    expect([403, 404]).toContain(answer?.status());
+  it('scenario 11: an owner at the engineer’s own page', async () => {
+    const owner = await signedIn(site.owner);
+    const answer = await owner.goto(`${base}${site.inOpening}/review`);
+    expect(answer?.status()).toBe(403);
+    await owner.getByText('Your role in this project does not include that.').waitFor();
     expect(await owner.locator('main').textContent()).not.toContain('Eng Ineer');
     await owner.close();
-    const stranger = await pageOf(await site.test.person('El Sewhere'));
-    expect((await stranger.goto(itemPage('Beam')))?.status()).toBe(404);
-    await stranger.getByText('There is nothing here for you at this address.').waitFor();
+  });
+
+  it('scenario 12: a stranger at the link of a drawing, and at one of none', async () => {
+    const sent = await site.contractor.upload(
+      `${site.inProject}/attachments`,
+      { subject: 'opening', subjectId: site.openingId, caption: 'Plan', back: site.inOpening },
+      [{ field: 'file', ...testPdf() }],
+    );
+    expect(sent.statusCode).toBe(303);
+    const { id } = await site.test.deps.prisma.attachment.findFirstOrThrow();
+    const stranger = await signedIn(await site.test.person('El Sewhere'));
+    for (const drawing of [id, randomUUID()]) {
+      const answer = await stranger.goto(`${base}${site.inProject}/attachments/${drawing}/sheet`);
+      expect(answer?.status()).toBe(404);
+      await stranger.getByText('There is nothing here for you at this address.').waitFor();
+    }
     await stranger.close();
   });
 
   it('scenario 13: an old tab of somebody who was taken out saves nothing', async () => {
     const second = await site.test.person('Sec Ond');
     await site.test.join(second, site.projectId, 'contractor');
-    const tab = await pageOf(second);
+    const tab = await signedIn(second);
     await tab.goto(`${itemPage('Survey')}/edit`);
     const { id: membershipId } = await site.test.deps.prisma.membership.findFirstOrThrow({
       where: { personId: second.personId },

@@ -100,7 +100,9 @@ describe('scenario 13: a membership ends, and an old tab saves', () => {
     }
     expect(await events()).toBe(before);
     expect(await site.test.deps.prisma.version.count({ where: { itemId: site.items.Survey! } })).toBe(1);
-    // What they did stays under their name: the log still names them.
-    expect((await site.contractor.get(`${site.inProject}/log`)).statusCode).toBe(200);
+    // The name stays in the log.
+    const log = await site.contractor.get(`${site.inProject}/log`);
+    expect(log.statusCode).toBe(200);
+    expect(log.body).toContain('Sec Ond');
   });
 });

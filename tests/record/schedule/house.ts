@@ -86,8 +86,21 @@ export function boxesOf(body: string): Record<string, string> {
     const name = /\bname="([^"]*)"/.exec(tag)?.[1];
     const value = /\bvalue="([^"]*)"/.exec(tag)?.[1] ?? '';
     if (name === undefined || name === '_csrf') continue;
-    if (tag.includes('type="checkbox"') && !/\schecked\b/.test(tag)) continue;
+    if (/type="(checkbox|radio)"/.test(tag) && !/\schecked\b/.test(tag)) continue;
     boxes[name] = unescaped(value);
+  }
+  // A name that an input of the page has already belongs to another of its forms.
+  for (const [, name = '', options = ''] of body.matchAll(
+    /<select [^>]*name="([^"]+)"[^>]*>([^]*?)<\/select>/g,
+  )) {
+    const first = /<option value="([^"]*)"/;
+    const chosen = /<option value="([^"]*)"[^>]*\sselected/.exec(options) ?? first.exec(options);
+    boxes[name] ??= unescaped(chosen?.[1] ?? '');
+  }
+  for (const [, name = '', text = ''] of body.matchAll(
+    /<textarea [^>]*name="([^"]+)"[^>]*>([^]*?)<\/textarea>/g,
+  )) {
+    boxes[name] ??= unescaped(text);
   }
   return boxes;
 }
