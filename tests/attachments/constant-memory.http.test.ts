@@ -1,5 +1,5 @@
 import { createReadStream } from 'node:fs';
-import { mkdtemp, open, readFile, rm, stat } from 'node:fs/promises';
+import { mkdtemp, open, readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { request } from 'node:http';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
@@ -146,6 +146,8 @@ describe.skipIf(!linux)('a drawing of 199 MB', () => {
     const openingUrl = new URL(opening, server.url).href;
     const file = await largePdf();
 
+    // The service's start costs more at its peak than what it keeps; that peak is not the drawing's.
+    await writeFile(`/proc/${server.pid}/clear_refs`, '5');
     const before = await memory(server.pid);
     expect(await send(projectUrl, openingUrl, file)).toBe(303);
     const { body } = await page(openingUrl);
