@@ -50,6 +50,14 @@ export const subjects: Readonly<Record<AttachmentSubject, Subject>> = {
     byForm: false,
     isHere: (tx, projectId, id) => some(tx.deliveryLine.count({ where: { id, projectId } })),
   },
+  work_entry: {
+    byForm: true,
+    isHere: (tx, projectId, id) => some(tx.workEntry.count({ where: { id, projectId } })),
+  },
+  salvage_line: {
+    byForm: true,
+    isHere: (tx, projectId, id) => some(tx.salvageLine.count({ where: { id, projectId } })),
+  },
 };
 
 /** A name as surveys give it to their observations; '' for the whole item. */

@@ -52,8 +52,13 @@ export interface StepAnswer {
  * plans it or shows it.
  *
  * @param statuses `checkStatuses` of the newest set, all of them; null where there is no approved set.
+ * @param besides What holds the step besides its checks (`reasonsToHold`), a sentence for each.
  */
-export function mayStart(step: string, statuses: readonly CheckStatus[] | null): StepAnswer {
+export function mayStart(
+  step: string,
+  statuses: readonly CheckStatus[] | null,
+  besides: readonly string[] = [],
+): StepAnswer {
   if (statuses === null) {
     const waitsFor = `There is no approved set: nothing lets anybody ${step}.`;
     return { mayStart: false, waitsFor, missing: [], undecided: [] };
@@ -62,13 +67,10 @@ export function mayStart(step: string, statuses: readonly CheckStatus[] | null):
     const waitsFor = `The approved set holds nothing that would let anybody ${step}.`;
     return { mayStart: false, waitsFor, missing: [], undecided: [] };
   }
-  const { released, missing, undecided } = stateOf(step, statuses);
-  return {
-    mayStart: released,
-    waitsFor: released ? '' : waitingWords(missing, undecided),
-    missing,
-    undecided,
-  };
+  const { released, missing: open, undecided } = stateOf(step, statuses);
+  const missing = [...besides, ...open];
+  const free = released && besides.length === 0;
+  return { mayStart: free, waitsFor: free ? '' : waitingWords(missing, undecided), missing, undecided };
 }
 
 function waitingWords(missing: readonly string[], undecided: readonly UndecidedInspection[]): string {

@@ -8,6 +8,7 @@ import { roleMay } from '../people/permissions.ts';
 import { idOr404 } from '../people/routes.ts';
 import { Invalid, NotFound, Refused } from '../problems.ts';
 import { backTo } from '../record/marks/routes.ts';
+import { workOutOfOrder } from '../record/out-of-order.ts';
 import type { Deps } from '../web/deps.ts';
 import { typedFrom } from '../web/forms/read.ts';
 import type { FormState } from '../web/forms/judge.ts';
@@ -86,6 +87,7 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
       holdPoints: held,
       nothingShored: !held.some((point) => point.step === holdPoints.wallOut),
       stopped: stoppedVisits(visits),
+      outOfOrder: await workOutOfOrder(prisma, actor.projectId, opening.id),
       lateWaiting: await lateWaiting(prisma, actor.projectId, opening.id),
       visitNames: Object.fromEntries(visits.map((visit) => [visit.id, visitName(plan, keyOfVisit(visit))])),
       groups: plan.visits

@@ -66,6 +66,50 @@ const samples: { readonly [Type in EventType]?: EventPayloads[Type] } = {
   },
   'correction.answered': { answerId: id, findingId: id, note: inner, disturbs: [] },
   'visit.called': { callId: id, openingId: id, setId: id, visitKey: 'framing', note: inner, shared: '' },
+  'hold_point.closed': {
+    openingId: id,
+    setId: id,
+    step: 'take the shoring out',
+    itemIds: [id],
+    missing: [inner],
+  },
+  'work.logged': {
+    workEntryId: id,
+    openingId: id,
+    number: 1,
+    step: 'wall_out',
+    title: 'Wall taken out',
+    doneOn: '2026-05-09',
+    who: 'R. T.',
+    note: inner,
+    outOfOrder: `["${inner}"]`,
+  },
+  'work.withdrawn': {
+    workWithdrawalId: id,
+    workEntryId: id,
+    openingId: id,
+    title: 'Wall taken out',
+    reason: inner,
+  },
+  'sequence.planned': { planId: id, openingId: id, number: 2, content: '{}', reason: 'The yard is late.' },
+  'salvage.listed': {
+    salvageLineId: id,
+    openingId: id,
+    number: 1,
+    what: 'Oak flooring',
+    howMany: '40 sq ft',
+    condition: 'sound',
+    keptAt: 'garage',
+  },
+  'salvage.worded': {
+    salvageWordId: id,
+    salvageLineId: id,
+    openingId: id,
+    what: 'Oak flooring',
+    number: 2,
+    word: 'gone',
+    note: inner,
+  },
   'question.asked': {
     questionId: id,
     threadId: null,
@@ -148,9 +192,13 @@ describe('who is told what', () => {
     expect(owners.map(({ type }) => type).sort()).toEqual([
       'attachment.shared',
       'owner.said',
+      'salvage.listed',
+      'salvage.worded',
+      'sequence.planned',
       'set.issued',
       'versions.submitted',
       'visit.closed',
+      'work.logged',
     ]);
     for (const { line } of owners) {
       expect(line).not.toContain(inner);
@@ -169,7 +217,18 @@ describe('who is told what', () => {
       'set.issued',
       'correction.answered',
       'visit.called',
+      'hold_point.closed',
+      'work.logged',
+      'work.withdrawn',
     ]);
+  });
+
+  it('work in its order, and a decision about what comes out, are no news where they ask for nothing', () => {
+    const inOrder = { ...samples['work.logged']!, outOfOrder: '[]' };
+    expect(toldTo('engineer', 'work.logged', inOrder, facts)).toBeNull();
+    expect(toldTo('owner', 'work.logged', { ...inOrder, step: 'dig' }, facts)).toBeNull();
+    const decided = { ...samples['salvage.worded']!, word: 'keep' as const };
+    expect(toldTo('owner', 'salvage.worded', decided, facts)).toBeNull();
   });
 
   it('a pass, a second state of a note and a file taken back are no news', () => {

@@ -39,6 +39,33 @@ const closedFor: Tell<'visit.closed'> = ({ visitId, outcome, portion, summary },
   path: project(facts, `/visits/${visitId}`),
 });
 
+const outOfOrder: Tell<'work.logged'> = ({ title, doneOn, outOfOrder: against }, facts) => {
+  const reasons = JSON.parse(against) as string[];
+  return reasons.length === 0
+    ? null
+    : {
+        line: `Out of order: ${facts.actorName} logged ${quoted(title)}${at(facts)} as done on ${doneOn}. ${reasons.join(' ')}`,
+        path: opening(facts, '/sequence'),
+      };
+};
+const takenBack: Tell<'work.withdrawn'> = ({ title, reason }, facts) => ({
+  line: `${facts.actorName} took back the entry ${quoted(title)}${at(facts)}${because(reason)}`,
+  path: opening(facts, '/sequence'),
+});
+const heldAgain: Tell<'hold_point.closed'> = ({ step, missing }, facts) => ({
+  line: `Held again${at(facts)}: ${step}. ${missing.join('; ')}`,
+  path: opening(facts, '/checklist'),
+});
+
+/** Steps that those who live there notice, in plain words; the others are the contractor's own affair. */
+const ownersSteps: Readonly<Record<string, string>> = {
+  shoring: 'The temporary supports are in. The wall still stays.',
+  wall_out: 'The wall is out. The temporary supports carry the house.',
+  beam_in: 'The new beam is in its place.',
+  shoring_out: 'The temporary supports are out.',
+  covered: 'Walls and ceiling are closed.',
+};
+
 const ownersWords: Readonly<Record<string, string>> = {
   passed: 'was there, and what was looked at is in order.',
   partial: 'was there; part of the work may go on, the rest is looked at again.',
@@ -119,6 +146,41 @@ export const told: Table = {
       line: `${facts.actorName} calls for an inspection${at(facts)}${because(note)}${shared === '' ? '' : ` By the own look: ${shared}`}`,
       path: opening(facts, '/checklist'),
     }),
+  },
+  'hold_point.closed': { contractor: heldAgain, inspector: heldAgain },
+  'work.logged': {
+    engineer: outOfOrder,
+    inspector: outOfOrder,
+    owner: ({ step }, facts) => {
+      const words = ownersSteps[step];
+      return words === undefined ? null : forOwner(words, facts);
+    },
+  },
+  'work.withdrawn': { engineer: takenBack, inspector: takenBack },
+  'sequence.planned': {
+    owner: ({ reason }, facts) =>
+      forOwner(
+        reason === ''
+          ? 'Your contractor gave days for what comes next.'
+          : `A day of the work moved: ${quoted(reason)}`,
+        facts,
+      ),
+  },
+  'salvage.listed': {
+    owner: ({ what, howMany }, facts) => ({
+      line: `Your contractor asks what becomes of ${quoted(what)} (${howMany}), which comes out and can be used again.`,
+      path: opening(facts, '/salvage'),
+    }),
+  },
+  'salvage.worded': {
+    contractor: ({ what, word, note }, facts) => ({
+      line: `${facts.actorName} says of ${quoted(what)}: ${word.replaceAll('_', ' ')}${because(note)}`,
+      path: opening(facts, '/salvage'),
+    }),
+    owner: ({ what, word }, facts) =>
+      word === 'gone'
+        ? { line: `${quoted(what)} has left the house, as you decided.`, path: opening(facts, '/salvage') }
+        : null,
   },
   'question.asked': { contractor: asked, engineer: asked },
   'question.answered': { contractor: answered, engineer: answered },

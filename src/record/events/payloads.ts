@@ -1,4 +1,4 @@
-import type { ServiceWord } from '../../database/generated/client.ts';
+import type { SalvageWordKind, ServiceWord } from '../../database/generated/client.ts';
 import type { Role } from '../../people/roles.ts';
 import type { ItemKind } from '../kinds/definition.ts';
 import type { MarkWord } from '../items/state.ts';
@@ -204,6 +204,52 @@ export interface EventPayloads {
     readonly number: number;
     readonly word: ServiceWord;
     readonly who: string;
+    readonly note: string;
+  };
+  'sequence.planned': {
+    readonly planId: string;
+    readonly openingId: string;
+    readonly number: number;
+    /** Canonical JSON, as in the row. */
+    readonly content: string;
+    readonly reason: string;
+  };
+  'work.logged': {
+    readonly workEntryId: string;
+    readonly openingId: string;
+    readonly number: number;
+    readonly step: string;
+    readonly title: string;
+    /** As 2026-05-09. */
+    readonly doneOn: string;
+    readonly who: string;
+    readonly note: string;
+    /** Canonical JSON: what stood against it, a sentence for each. */
+    readonly outOfOrder: string;
+  };
+  'work.withdrawn': {
+    readonly workWithdrawalId: string;
+    readonly workEntryId: string;
+    readonly openingId: string;
+    readonly title: string;
+    readonly reason: string;
+  };
+  'salvage.listed': {
+    readonly salvageLineId: string;
+    readonly openingId: string;
+    readonly number: number;
+    readonly what: string;
+    readonly howMany: string;
+    readonly condition: string;
+    readonly keptAt: string;
+  };
+  'salvage.worded': {
+    readonly salvageWordId: string;
+    readonly salvageLineId: string;
+    readonly openingId: string;
+    readonly what: string;
+    readonly number: number;
+    readonly word: SalvageWordKind;
     readonly note: string;
   };
   'order.placed': {

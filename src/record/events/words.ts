@@ -13,6 +13,14 @@ const serviceWords = {
   checked: 'a service was checked after the work',
 } as const;
 
+const salvageWords = {
+  keep: 'keeps what comes out',
+  give_away: 'gives away what comes out',
+  throw_away: 'has no use for what comes out',
+  gone: 'says that it left the house',
+  taken_off: 'took off the list of what comes out',
+} as const;
+
 /** Each event as a line of the log, in plain words. A type without words does not compile. */
 const words: Words = {
   'project.created': ({ name }) => `made the project “${name}”`,
@@ -71,6 +79,15 @@ const words: Words = {
     `looked at a check before calling: ${word.replace('_', ' ')}${because(note)}`,
   'visit.called': ({ note }) => `called for an inspection${because(note)}`,
   'service.acted': ({ word, who, note }) => `${serviceWords[word]} by ${who}${because(note)}`,
+  'sequence.planned': ({ number, reason }) => `planned the order of work (plan ${number})${because(reason)}`,
+  'work.logged': ({ title, doneOn, who, outOfOrder }) => {
+    const against = JSON.parse(outOfOrder) as string[];
+    const flag = against.length === 0 ? '' : `. Out of order: ${against.join(' ')}`;
+    return `logged “${title}” as done on ${doneOn} by ${who}${flag}`;
+  },
+  'work.withdrawn': ({ title, reason }) => `took back the entry “${title}”${because(reason)}`,
+  'salvage.listed': ({ what, howMany }) => `listed for use again: ${what}, ${howMany}`,
+  'salvage.worded': ({ what, word, note }) => `${salvageWords[word]}: ${what}${because(note)}`,
   'order.placed': ({ number, yard, lines }) =>
     `placed order ${number}${yard === '' ? '' : ` at ${yard}`}: ${count((JSON.parse(lines) as unknown[]).length, 'line', 'lines')}`,
   'delivery.received': ({ number, yard }) =>

@@ -10,6 +10,7 @@ import { actorOf } from '../../web/plugins/access.ts';
 import { listItems } from '../items/list.ts';
 import { answerQuestion, askQuestion, closeQuestion } from '../questions/service.ts';
 import { recalculateItem, recalculateOpening } from '../recalculation/service.ts';
+import { workOutOfOrder } from '../out-of-order.ts';
 import { pictureOfOpening } from '../pages/pictures.ts';
 import { listSetHeads } from '../sets/read.ts';
 import { submitVersions } from '../submissions/service.ts';
@@ -74,6 +75,7 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
         unsubmittedCount: overview.counts.of('not submitted'),
         toMark: overview.counts.of('awaiting mark', 'withdrawn'),
         stale: overview.stale,
+        outOfOrder: await workOutOfOrder(prisma, projectId, openingId),
         may: {
           create: roleMay(role, 'item.create'),
           submit: roleMay(role, 'submission.create'),

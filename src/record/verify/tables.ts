@@ -8,6 +8,7 @@ import {
 } from '../hash.ts';
 import type { ChainedEvent } from './chain.ts';
 import { eachWithRow, found, sameAsEvent, sameTime } from './compare.ts';
+import { orderOfWorkTables } from './order-of-work-tables.ts';
 import { Broken, breakIf } from './report.ts';
 
 type Row = Readonly<Record<string, unknown>>;
@@ -227,6 +228,7 @@ export const recordedTables: readonly RecordedTable[] = [
     strays: true,
     compared: { load: (tx, ids) => tx.serviceAct.findMany(where(ids)), by: 'byId', at: 'at' },
   },
+  ...orderOfWorkTables,
   {
     table: 'material_order',
     types: ['order.placed'],

@@ -70,6 +70,11 @@ export const packedTables: readonly PackedTable[] = [
   whole('delivery_line'),
   whole('delivery_withdrawal'),
   whole('service_act'),
+  whole('sequence_plan'),
+  whole('work_entry'),
+  whole('work_withdrawal'),
+  whole('salvage_line'),
+  whole('salvage_word'),
   whole('owner_word'),
   whole('event', 'seq'),
 ];

@@ -8,6 +8,7 @@ import { inTransaction } from '../../database/retry.ts';
 import { checkStatuses } from '../../inspection/status.ts';
 import { checksOfSet, findingsOfOpening, visitsOfOpening } from '../../inspection/store.ts';
 import type { Deps } from '../../web/deps.ts';
+import { readOwnersDays, type OwnersDays } from './days.ts';
 import { outcomeWords, safetyWords, type SafetyWords } from './safety.ts';
 import { progressStages, type Stage } from './stages.ts';
 
@@ -18,6 +19,8 @@ export interface OwnersPage {
   /** The first that is not done; null once all are. */
   readonly next: Stage | null;
   readonly safety: SafetyWords;
+  /** What is planned and done, by day. */
+  readonly days: OwnersDays;
   readonly visits: readonly { readonly on: Date; readonly words: string }[];
   readonly planNumber: number;
   /** A page of them, oldest first. */
@@ -75,6 +78,7 @@ export async function readOwnersPage(
     openingName: opening.name,
     stages,
     next: stages.find((stage) => stage.state !== 'done') ?? null,
+    days: await readOwnersDays(prisma, projectId, openingId, deps.clock()),
     safety: safetyWords(set?.number ?? 0, visits),
     visits: visits.map(({ outcome, closedAt }) => ({ on: closedAt, words: outcomeWords(outcome) })),
     planNumber: set?.number ?? 0,

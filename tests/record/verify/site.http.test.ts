@@ -14,6 +14,7 @@ import { answers, found, phone } from '../../inspection/offline/phone.ts';
 import { buildSite, type Site } from '../../inspection/support/site.ts';
 import { testPhoto } from '../../support/test-files.ts';
 import { orderAndReceive } from './delivered.ts';
+import { planAndLog } from './worked.ts';
 import { deliveryTamperings } from './delivery-tamperings.ts';
 import { siteTamperings } from './site-tamperings.ts';
 import { tamperings } from './tamperings.ts';
@@ -41,6 +42,7 @@ beforeAll(async () => {
   });
   await site.issue();
   await orderAndReceive(site);
+  await planAndLog(site);
   const { inspector, contractor, inOpening, inProject, openingId } = site;
   const begun = await inspector.post(`${inOpening}/visits`, { kind: 'framing' });
   const visit = String(begun.headers.location);

@@ -1,0 +1,68 @@
+import type { PrismaClient } from '../../database/generated/client.ts';
+import { dayOf, dayWords } from '../sequence/day.ts';
+import { stepsOf, type SequencePlan } from '../sequence/plan.ts';
+import type { LoggedWork } from '../sequence/standing.ts';
+import { lastMoves, sequencePlanOf, workOfOpening } from '../sequence/store.ts';
+
+export interface OwnersDay {
+  readonly words: string;
+  readonly dayWords: string;
+  readonly done: boolean;
+  /** 'It was to be May 9, 2026; the yard sent the wrong plies'; '' where the day stands as first told. */
+  readonly movedWords: string;
+}
+
+export interface OwnersDays {
+  readonly days: readonly OwnersDay[];
+  /** What those who live there will notice, from today on, nearest first. */
+  readonly notices: readonly { readonly dayWords: string; readonly words: string }[];
+}
+
+/** Planned and done days in plain words; nothing of who does it and of what stands against it. Pure. */
+export function ownersDays(
+  plan: SequencePlan,
+  work: readonly LoggedWork[],
+  moves: Readonly<Record<string, { readonly from: string; readonly reason: string }>>,
+  today: string,
+): OwnersDays {
+  const steps = stepsOf(plan)
+    .filter(({ planned }) => !planned.off)
+    .map((step) => ({
+      ...step,
+      entry: work.findLast((entry) => entry.step === step.key && entry.withdrawal === null) ?? null,
+    }));
+  return {
+    days: steps.flatMap(({ key, plain, planned, entry }) => {
+      const day = entry?.doneOn ?? planned.plannedOn;
+      if (day === '') return [];
+      const moved = entry === null ? moves[key] : undefined;
+      return [
+        {
+          words: plain,
+          dayWords: dayWords(day),
+          done: entry !== null,
+          movedWords:
+            moved === undefined ? '' : `It was to be ${dayWords(moved.from)}. Why it moved: ${moved.reason}`,
+        },
+      ];
+    }),
+    notices: steps
+      .filter(({ entry, planned }) => entry === null && planned.notice !== '' && planned.plannedOn >= today)
+      .sort((one, other) => one.planned.plannedOn.localeCompare(other.planned.plannedOn))
+      .map(({ planned }) => ({ dayWords: dayWords(planned.plannedOn), words: planned.notice })),
+  };
+}
+
+export async function readOwnersDays(
+  reader: Pick<PrismaClient, 'sequencePlan' | 'workEntry' | 'person'>,
+  projectId: string,
+  openingId: string,
+  now: Date,
+): Promise<OwnersDays> {
+  return ownersDays(
+    await sequencePlanOf(reader, openingId),
+    await workOfOpening(reader, projectId, openingId),
+    await lastMoves(reader, openingId),
+    dayOf(now),
+  );
+}

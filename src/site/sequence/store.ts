@@ -1,0 +1,82 @@
+import type { PrismaClient } from '../../database/generated/client.ts';
+import { movedDays, sequenceContentSchema, type SequencePlan } from './plan.ts';
+import type { LoggedWork } from './standing.ts';
+
+type Reader = Pick<PrismaClient, 'sequencePlan' | 'workEntry' | 'person'>;
+
+/** The plan in force; without anything planned where there is none. */
+export async function sequencePlanOf(
+  reader: Pick<Reader, 'sequencePlan'>,
+  openingId: string,
+): Promise<SequencePlan> {
+  const row = await reader.sequencePlan.findFirst({
+    where: { openingId },
+    orderBy: { number: 'desc' },
+    select: { number: true, content: true },
+  });
+  return row === null ? { number: 0, steps: [] } : { number: row.number, ...read(row.content) };
+}
+
+/** For each step whose day moved: what it was told as before, and why it moved, of the last time. */
+export async function lastMoves(
+  reader: Pick<Reader, 'sequencePlan'>,
+  openingId: string,
+): Promise<Readonly<Record<string, { readonly from: string; readonly reason: string }>>> {
+  const rows = await reader.sequencePlan.findMany({
+    where: { openingId },
+    orderBy: { number: 'desc' },
+    take: 50,
+    select: { content: true, reason: true },
+  });
+  const moves: Record<string, { from: string; reason: string }> = {};
+  for (const [index, { content, reason }] of rows.entries()) {
+    const before = rows[index + 1];
+    if (before === undefined) break;
+    for (const { key, from } of movedDays(read(before.content).steps, read(content).steps)) {
+      moves[key] ??= { from, reason };
+    }
+  }
+  return moves;
+}
+
+function read(content: string) {
+  return sequenceContentSchema.parse(JSON.parse(content));
+}
+
+/** All that was logged of an opening, oldest first. Two queries, however many. */
+export async function workOfOpening(
+  reader: Pick<Reader, 'workEntry' | 'person'>,
+  projectId: string,
+  openingId: string,
+): Promise<LoggedWork[]> {
+  const rows = await reader.workEntry.findMany({
+    where: { projectId, openingId },
+    orderBy: { number: 'asc' },
+    include: { withdrawal: true },
+  });
+  const ids = rows.flatMap(({ byId, withdrawal }) => [
+    byId,
+    ...(withdrawal === null ? [] : [withdrawal.byId]),
+  ]);
+  const people = await reader.person.findMany({
+    where: { id: { in: [...new Set(ids)] } },
+    select: { id: true, name: true },
+  });
+  const nameOf = (id: string) => people.find((person) => person.id === id)?.name ?? '';
+  return rows.map(({ id, outOfOrder, byId, withdrawal, ...row }) => ({
+    workEntryId: id,
+    number: row.number,
+    step: row.step,
+    title: row.title,
+    doneOn: row.doneOn,
+    who: row.who,
+    note: row.note,
+    at: row.at,
+    outOfOrder: JSON.parse(outOfOrder) as string[],
+    byName: nameOf(byId),
+    withdrawal:
+      withdrawal === null
+        ? null
+        : { reason: withdrawal.reason, at: withdrawal.at, byName: nameOf(withdrawal.byId) },
+  }));
+}
