@@ -7,6 +7,7 @@ import { sayOnOwnersPage } from '../../site/owner/words.ts';
 import { fileActs } from '../acts/files.ts';
 import { itemActs } from '../acts/items.ts';
 import { siteActs } from '../acts/site.ts';
+import { workActs } from '../acts/work.ts';
 import { visitActs } from '../acts/visits.ts';
 import { demoHangers, demoShoring, demoSurvey } from '../cinder-ferry.ts';
 import { demoFramingPlan } from '../pictures/sheet.ts';
@@ -23,6 +24,7 @@ export async function denToBoxRoom(telling: Telling, openingId: string): Promise
   const files = fileActs(telling);
   const visits = visitActs(telling, openingId, files);
   const site = siteActs(telling, openingId, files);
+  const work = workActs(telling, openingId);
   const here = { subject: 'opening', subjectId: openingId } as const;
 
   on(10);
@@ -157,12 +159,24 @@ export async function denToBoxRoom(telling: Telling, openingId: string): Promise
     'Traced, relabelled, goes round by the return wall.',
   );
   await items.issue('Circuit 18 decided.');
+  await work.plan({
+    shoring: { inDays: 2, who: 'R. T. and crew', notice: 'noise and dust from eight to four' },
+    wall_out: { inDays: 11, notice: 'the rooms below and above stay empty until evening' },
+    beam_in: { inDays: 11 },
+  });
   on(21);
   await site.services('made_safe', 'Licensed electrician of the contractor', {
     note: 'Off, locked, tested dead.',
   });
+  on(22);
+  await work.did(
+    'hazards',
+    'Floor tile 3 % asbestos, abated by a licensed firm; paint taken for lead.',
+    'Abatement firm',
+  );
 
   on(23);
+  await work.did('shoring', 'Both storeys; roof braces on strongbacks.');
   await visits.visit({
     kind: 'shoring',
     scene: 'shoring',
@@ -195,15 +209,25 @@ export async function denToBoxRoom(telling: Telling, openingId: string): Promise
   await items.issue('1.9E accepted; the plies as delivered may go in.');
 
   on(26);
+  await work.did('dig', 'Two pads, four bars each way.');
   await visits.visit({
     kind: 'footing',
     scene: 'pads',
     outcome: 'passed',
     summary: 'Depth and ground as the set says.',
   });
+  on(27);
+  await work.did('pour', 'Ready mix, one truck.');
+  await work.salvage('Oak strip flooring', '38 sq ft', 'sound, nails drawn', 'garage, on blocks');
+  await work.salvage('Wall studs 2x6', '9', 'straight, for blocking', 'behind the house, covered');
+  await work.decide('Oak strip flooring', 'keep', 'For patching the new room.');
+  await work.decide('Wall studs 2x6', 'give_away');
   on(33, 16);
+  await work.did('wall_out');
+  await work.did('beam_in', 'Ply by ply, two jacks; let down slowly.');
   await files.photo(here, 'beam', 'Beam in, packs tight', { shared: true });
   await site.services('carried_out', 'Licensed electrician of the contractor');
+  await work.did('roughed', '', 'Licensed electrician of the contractor');
   on(34);
   await askQuestion(deps, as('contractor'), {
     itemId: (await items.find('beam')).facts.itemId,
@@ -217,6 +241,7 @@ export async function denToBoxRoom(telling: Telling, openingId: string): Promise
     outcome: 'passed',
     summary: 'Boxes reachable, panel relabelled.',
   });
+  await work.did('fastened');
   on(37);
   await visits.visit({
     kind: 'framing',
@@ -241,8 +266,12 @@ export async function denToBoxRoom(telling: Telling, openingId: string): Promise
     outcome: 'passed',
     summary: 'Hangers as the set says.',
   });
+  on(39, 15);
+  await work.did('shoring_out', 'Let down a quarter turn at a time; nothing moved.');
   on(41);
   await visits.visit({ kind: 'cover', scene: 'boxes', outcome: 'passed', summary: 'May be covered.' });
+  on(42);
+  await work.did('covered');
   on(43);
   await visits.visit({ kind: 'final', scene: 'finished', outcome: 'passed', summary: 'Final.' });
   await files.photo(here, 'finished', 'The bed-sitting room', { shared: true });

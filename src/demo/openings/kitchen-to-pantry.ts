@@ -8,6 +8,7 @@ import { sayOnOwnersPage } from '../../site/owner/words.ts';
 import { fileActs } from '../acts/files.ts';
 import { itemActs } from '../acts/items.ts';
 import { siteActs } from '../acts/site.ts';
+import { workActs } from '../acts/work.ts';
 import { visitActs } from '../acts/visits.ts';
 import { demoHangers, demoShoring } from '../cinder-ferry.ts';
 import type { Telling } from '../telling.ts';
@@ -150,6 +151,7 @@ export async function kitchenToPantry(telling: Telling): Promise<void> {
   const files = fileActs(telling);
   const visits = visitActs(telling, openingId, files);
   const site = siteActs(telling, openingId, files);
+  const work = workActs(telling, openingId);
   const here = { subject: 'opening', subjectId: openingId } as const;
 
   on(47);
@@ -197,6 +199,15 @@ export async function kitchenToPantry(telling: Telling): Promise<void> {
     note: 'Off, locked, tested dead.',
   });
 
+  await work.plan({
+    shoring: { inDays: 1, who: 'R. T. and crew' },
+    wall_out: { inDays: 4, notice: 'no kitchen all day; water off from ten to noon' },
+    beam_in: { inDays: 5 },
+  });
+  on(51);
+  await work.did('hazards', 'Paint taken for lead; no tile here.');
+  await work.did('shoring');
+  await work.salvage('Pine door with frame', '1', 'paint may hold lead', 'pantry');
   on(52, 11);
   await site.deliver('Lower Town Lumber (invented)', {
     only: ({ kind }) => kind === 'composite' || kind === 'sawn',
@@ -218,6 +229,14 @@ export async function kitchenToPantry(telling: Telling): Promise<void> {
     outcome: 'correction_needed',
     summary: 'Braces on the rear wall, then call again. The wall stays.',
   });
+  await work.plan(
+    {
+      shoring: { inDays: -2, who: 'R. T. and crew' },
+      wall_out: { inDays: 6, notice: 'no kitchen all day; water off from ten to noon' },
+      beam_in: { inDays: 7 },
+    },
+    'The yard sent the wrong plies, and the rear temporary wall still wants braces.',
+  );
   await sayOnOwnersPage(deps, as('owner'), {
     openingId,
     threadId: null,

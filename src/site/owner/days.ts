@@ -16,6 +16,8 @@ export interface OwnersDays {
   readonly days: readonly OwnersDay[];
   /** What those who live there will notice, from today on, nearest first. */
   readonly notices: readonly { readonly dayWords: string; readonly words: string }[];
+  /** Keys of the steps that are logged as done. */
+  readonly loggedSteps: readonly string[];
 }
 
 /** Planned and done days in plain words; nothing of who does it and of what stands against it. Pure. */
@@ -32,6 +34,7 @@ export function ownersDays(
       entry: work.findLast((entry) => entry.step === step.key && entry.withdrawal === null) ?? null,
     }));
   return {
+    loggedSteps: steps.filter(({ entry }) => entry !== null).map(({ key }) => key),
     days: steps.flatMap(({ key, plain, planned, entry }) => {
       const day = entry?.doneOn ?? planned.plannedOn;
       if (day === '') return [];

@@ -60,6 +60,7 @@ export async function readOwnersPage(
     orderBy: { at: 'desc' },
     select: { at: true },
   });
+  const days = await readOwnersDays(prisma, projectId, openingId, deps.clock());
   const survey = standings.find(({ facts }) => facts.kind === 'survey');
   const stages = progressStages({
     standings,
@@ -78,8 +79,8 @@ export async function readOwnersPage(
     openingName: opening.name,
     stages,
     next: stages.find((stage) => stage.state !== 'done') ?? null,
-    days: await readOwnersDays(prisma, projectId, openingId, deps.clock()),
-    safety: safetyWords(set?.number ?? 0, visits),
+    days,
+    safety: safetyWords(set?.number ?? 0, visits, days.loggedSteps),
     visits: visits.map(({ outcome, closedAt }) => ({ on: closedAt, words: outcomeWords(outcome) })),
     planNumber: set?.number ?? 0,
     photos: await attachmentsShared(prisma, projectId, openingId, after),

@@ -7,12 +7,19 @@ export interface ClosedVisit {
 }
 
 export interface SafetyWords {
-  readonly state: 'stop' | 'nothing approved' | 'approved' | 'held up' | 'finished';
+  readonly state: 'stop' | 'nothing approved' | 'approved' | 'held up' | 'on the beam' | 'finished';
   readonly words: string;
 }
 
+/** Steps that the contractor logged as done, by their keys in ../sequence/steps.ts. */
+export type LoggedSteps = readonly string[];
+
 /** What this record can say to "is it safe?". It sees no house: what to watch for stands beside it on the page. */
-export function safetyWords(setNumber: number, visits: readonly ClosedVisit[]): SafetyWords {
+export function safetyWords(
+  setNumber: number,
+  visits: readonly ClosedVisit[],
+  logged: LoggedSteps = [],
+): SafetyWords {
   const inOrder = [...visits].sort((one, other) => one.closedAt.getTime() - other.closedAt.getTime());
   if (inOrder.at(-1)?.outcome === 'stop_work') {
     return {
@@ -24,7 +31,15 @@ export function safetyWords(setNumber: number, visits: readonly ClosedVisit[]): 
   if (inOrder.findLast((visit) => visit.kind === 'final')?.outcome === 'passed') {
     return { state: 'finished', words: 'The last inspection has passed. The new beam carries the house.' };
   }
-  if (inOrder.findLast((visit) => visit.kind === 'shoring')?.outcome === 'passed') {
+  if (logged.includes('shoring_out')) {
+    return {
+      state: 'on the beam',
+      words:
+        'The temporary supports are out and the new beam carries the house, as your contractor wrote down. The last inspection is still to come.',
+    };
+  }
+  const supported = logged.includes('shoring') || logged.includes('wall_out');
+  if (supported || inOrder.findLast((visit) => visit.kind === 'shoring')?.outcome === 'passed') {
     return {
       state: 'held up',
       words:

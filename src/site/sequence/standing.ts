@@ -105,7 +105,7 @@ function whyNotDone(need: Step, facts: SequenceFacts): Reason[] {
   if (entryOf(need.key, facts) !== null) return [];
   if (need.from === 'log') return [{ sentence: `${need.title}: not logged yet.`, href: '/sequence' }];
   const { done, missing, href } = recordedOf(need, facts);
-  return done ? [] : missing.map((sentence) => ({ sentence: `${need.title}: ${sentence}`, href }));
+  return done ? [] : [{ sentence: `${need.title}: ${missing.join(' ')}`, href }];
 }
 
 function isInJob(step: Step, facts: SequenceFacts): boolean {

@@ -22,6 +22,11 @@ describe('is it safe', () => {
     ).toBe('held up');
     expect(safetyWords(2, [braced, visit('final', 'passed', 5)]).state).toBe('finished');
     expect(safetyWords(2, [braced, visit('final', 'partial', 5)]).state).toBe('held up');
+    // What the contractor logged counts at once, in its order or not.
+    expect(safetyWords(1, [], ['shoring']).state).toBe('held up');
+    expect(safetyWords(0, [], ['wall_out']).state).toBe('held up');
+    expect(safetyWords(2, [braced], ['shoring', 'wall_out', 'shoring_out']).state).toBe('on the beam');
+    expect(safetyWords(2, [visit('framing', 'stop_work', 3)], ['shoring_out']).state).toBe('stop');
   });
 });
 
@@ -44,7 +49,7 @@ describe('the page’s own words', () => {
         const stages = progressStages({ standings: [], setNumber, setGaps, statuses: [], dates });
         words.push(...stages.flatMap((stage) => [stage.title, stage.words, stage.waitsOn]));
       }
-      words.push(safetyWords(setNumber, []).words);
+      words.push(safetyWords(setNumber, []).words, safetyWords(setNumber, [], ['shoring_out']).words);
     }
     for (const kind of ['shoring', 'final', 'framing'] as const) {
       for (const outcome of [

@@ -107,7 +107,9 @@ describe('can I take the wall down today?', () => {
       note: '',
     });
     expect(await wallDown()).not.toContain('Circuit 2');
-    expect(await wallDown()).toContain('Beam, packs and hangers on site, as called for: beam plies missing');
+    expect(await wallDown()).toContain(
+      'Beam, packs and hangers on site, as called for: jacks and kings missing',
+    );
     await receiveAllOf();
     expect(await wallDown()).not.toContain('on site, as called for');
     const permit = {
