@@ -88,6 +88,8 @@ export const goodsSchema = z.discriminatedUnion('kind', [
 export type Goods = z.infer<typeof goodsSchema>;
 export type GoodsKind = Goods['kind'];
 
+export const goodsKinds: readonly GoodsKind[] = goodsSchema.options.map((option) => option.shape.kind.value);
+
 /** What goods are, in trade words; what a listing isn't known of yet says so. */
 export function goodsWords(goods: Goods): string {
   switch (goods.kind) {
