@@ -1,5 +1,4 @@
 export * from './beam-outline.ts';
-export * from './drawing.ts';
 export * from './lifting.ts';
 export * from './measured.ts';
 export * from './opening-layout.ts';

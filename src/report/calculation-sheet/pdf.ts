@@ -11,9 +11,9 @@ import {
   paragraph,
   SOFT,
   table,
-  type Paper,
 } from '../pdf/blocks.ts';
 import { makePdf } from '../pdf/make-pdf.ts';
+import type { Paper } from '../pdf/paper.ts';
 import type { CalculationSheet, SheetCandidate, SheetItem } from './model.ts';
 
 const WIDTH = 500;

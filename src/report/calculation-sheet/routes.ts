@@ -2,6 +2,7 @@ import type { FastifyInstance, FastifyReply } from 'fastify';
 import { idOr404 } from '../../people/routes.ts';
 import type { Deps } from '../../web/deps.ts';
 import { actorOf } from '../../web/plugins/access.ts';
+import { paperAsked } from '../pdf/paper.ts';
 import { sheetOfOpening, sheetOfSet } from './gather.ts';
 import type { CalculationSheet } from './model.ts';
 import { calculationSheetPdf } from './pdf.ts';
@@ -13,7 +14,7 @@ interface Query {
 /** The calculation of an opening or of an issued set, on screen and as PDF. */
 export async function calculationSheetRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   async function send(reply: FastifyReply, sheet: CalculationSheet, name: string, paper: string | undefined) {
-    const pdf = await calculationSheetPdf(sheet, paper === 'a4' ? 'A4' : 'LETTER');
+    const pdf = await calculationSheetPdf(sheet, paperAsked(paper));
     return reply
       .type('application/pdf')
       .header('content-disposition', `inline; filename="${name}.pdf"`)

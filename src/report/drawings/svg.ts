@@ -54,6 +54,8 @@ export interface Frame {
   readonly height: number;
   /** Drawing units for one inch of the real thing, for whoever measures the drawing. */
   readonly unitsPerInch?: number;
+  /** Size on paper, for drawings to scale: what a printer makes of them. */
+  readonly paper?: { readonly paperWidthIn: number; readonly paperHeightIn: number };
 }
 
 /** The outermost element, with title and description for screen readers. */
@@ -63,6 +65,8 @@ export function drawingFrame(frame: Frame, ...children: readonly string[]): stri
     'svg',
     {
       xmlns: 'http://www.w3.org/2000/svg',
+      width: frame.paper === undefined ? undefined : `${coordinate(frame.paper.paperWidthIn)}in`,
+      height: frame.paper === undefined ? undefined : `${coordinate(frame.paper.paperHeightIn)}in`,
       viewBox: `0 0 ${coordinate(frame.width)} ${coordinate(frame.height)}`,
       class: 'dw',
       role: 'img',

@@ -1,4 +1,5 @@
 import type { Content, TableCell, TDocumentDefinitions } from 'pdfmake/interfaces.js';
+import type { Paper } from './paper.ts';
 
 /** The house's pens on paper: ink, its softer tone, chalk blue for what holds, crayon for what does not. */
 export const INK = '#19252e';
@@ -6,9 +7,6 @@ export const SOFT = '#4d5a63';
 export const CHALK = '#1c5675';
 export const CRAYON = '#97390f';
 const RULE = '#b9c0bb';
-
-/** Paper of both worlds that a contractor's printer may hold. */
-export type Paper = 'LETTER' | 'A4';
 
 export interface PageWords {
   readonly title: string;

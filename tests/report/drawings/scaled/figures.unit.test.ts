@@ -1,0 +1,194 @@
+import { describe, expect, it } from 'vitest';
+import { layOutOpening } from '../../../../src/engineering/layout/index.ts';
+import { Refusal } from '../../../../src/engineering/trace/index.ts';
+import type { Figure, FigureMark } from '../../../../src/report/drawings/scaled/figure.ts';
+import {
+  atLargestScale,
+  elevationFigure,
+  figureSvg,
+  sectionFigure,
+} from '../../../../src/report/drawings/scaled/index.ts';
+import { fits, SCALES } from '../../../../src/report/drawings/scaled/scales.ts';
+import { beam, layoutInput, support } from '../../../engineering/layout/layout-fixtures.ts';
+import { HOSTILE } from '../samples.ts';
+import { drawnOpening } from './opening.ts';
+
+const room = { widthIn: 10, heightIn: 7.5 };
+const elevation = (opening = drawnOpening()) =>
+  atLargestScale((scale) => elevationFigure(opening, scale), room);
+const section = (end: 'left' | 'right', opening = drawnOpening()) =>
+  atLargestScale((scale) => sectionFigure(opening, end, scale), room);
+
+const outlines = (figure: Figure) => figure.marks.filter((mark) => mark.form === 'outline');
+const texts = (figure: Figure) =>
+  figure.marks.flatMap((mark) =>
+    mark.form === 'words' ? [mark.text] : mark.form === 'dimension' ? [mark.words.text] : [],
+  );
+
+describe('the elevation', () => {
+  it('holds every piece at its own place and size, in inches', () => {
+    const { layout } = drawnOpening();
+    const figure = elevation();
+    for (const piece of layout.pieces) {
+      expect(outlines(figure)).toContainEqual(
+        expect.objectContaining({
+          piece: piece.label,
+          x: piece.fromIn,
+          y: piece.bottomIn,
+          width: piece.toIn - piece.fromIn,
+          height: piece.topIn - piece.bottomIn,
+        }),
+      );
+    }
+    // By hand: opening 20 to 150, 4 1/2 in of bearing at each end, jacks 90 on a plate of 1 1/2.
+    const drawn = outlines(figure).find(({ layer }) => layer === 'BEAM');
+    expect(drawn).toMatchObject({ x: 15.5, y: 91.5, width: 139, height: 11.875 });
+  });
+
+  it('says the clear width, the length of the beam, the height under it, and the datum', () => {
+    const found = texts(elevation());
+    for (const words of [`10'-10" clear`, `11'-7"`, `7'-7 1/2"`, `11 7/8"`, `14'-2"`])
+      expect(found).toContain(words);
+    expect(found.join(' ')).toContain('left cross wall, room face');
+  });
+
+  it('marks the cuts of the top plates only where the beam takes their place', () => {
+    const cuts = (figure: Figure) =>
+      figure.marks.filter((mark) => 'layer' in mark && mark.layer === 'CUT LINES');
+    expect(cuts(elevation())).toHaveLength(4);
+    expect(cuts(elevation(drawnOpening({ beam: { ...beam, placement: 'dropped' } })))).toHaveLength(2);
+  });
+});
+
+describe('a section', () => {
+  it('is cut where a support is, ply by ply, with the joists cut clear of the beam', () => {
+    const figure = section('left');
+    expect(outlines(figure).map(({ layer }) => layer)).toEqual([
+      'FOOTINGS',
+      'PLATES',
+      'JACKS AND POSTS',
+      'BEAM',
+      'BEAM',
+      'BEAM',
+      'JOISTS',
+      'JOISTS',
+      'NOTES',
+      'NOTES',
+    ]);
+    // Half of 5 1/4 in of plies and 1/16 in of air.
+    const cuts = figure.marks.flatMap((mark) =>
+      mark.form === 'stroke' && mark.layer === 'CUT LINES' ? [mark.from.x] : [],
+    );
+    expect(cuts).toEqual([-2.6875, 2.6875]);
+    const layout = layOutOpening(layoutInput({ supports: [support('left')] }));
+    expect(() => section('right', { ...drawnOpening(), layout })).toThrow(Refusal);
+  });
+
+  it('draws a rolled shape by its flanges and web, a flitch with its plate between the plies', () => {
+    const steel = section(
+      'left',
+      drawnOpening({ beam: { ...beam, member: { kind: 'steel', shape: 'W8x18', fyKsi: 50 } } }),
+    );
+    const parts = outlines(steel).filter(({ layer }) => layer === 'BEAM');
+    const area = parts.reduce((sum, { width, height }) => sum + width * height, 0);
+    // AISC Manual Table 1-1: A = 5.26 in² with the fillets, which a drawing leaves out.
+    expect(area).toBeGreaterThan(5.26 * 0.95);
+    expect(area).toBeLessThan(5.26);
+    const flitch = section(
+      'left',
+      drawnOpening({
+        beam: {
+          ...beam,
+          member: {
+            kind: 'flitch',
+            species: 'DF-L',
+            grade: 'No.2',
+            size: '2x12',
+            woodPlies: 2,
+            plateThicknessIn: 0.5,
+            plateDepthIn: 11,
+            plates: 1,
+            boltDiameterIn: 0.5,
+            boltSpacingIn: 16,
+          },
+        },
+      }),
+    );
+    const hatchings = outlines(flitch).flatMap(({ layer, hatching }) => (layer === 'BEAM' ? [hatching] : []));
+    expect(hatchings).toEqual(['end grain', 'steel', 'end grain']);
+  });
+});
+
+describe('any view', () => {
+  it('keeps inside its bounds and is as large as an architect’s rule lets it be', () => {
+    for (const [index, draw] of [
+      (scale: (typeof SCALES)[number]) => elevationFigure(drawnOpening(), scale),
+      (scale: (typeof SCALES)[number]) => sectionFigure(drawnOpening(), 'right', scale),
+    ].entries()) {
+      const figure = atLargestScale(draw, room);
+      expect(fits(figure, figure.scale, room), `view ${index}`).toBe(true);
+      const larger = SCALES[SCALES.indexOf(figure.scale) - 1];
+      if (larger) expect(fits(draw(larger), larger, room)).toBe(false);
+      for (const { x, y, width, height } of outlines(figure)) {
+        expect(x).toBeGreaterThanOrEqual(figure.bounds.left);
+        expect(y).toBeGreaterThanOrEqual(figure.bounds.bottom);
+        expect(x + width).toBeLessThanOrEqual(figure.bounds.right);
+        expect(y + height).toBeLessThanOrEqual(figure.bounds.top);
+      }
+    }
+  });
+
+  it('measures on paper what its scale says', () => {
+    const figure = elevation();
+    const svg = figureSvg('elevation', figure).markup;
+    const paperIn = Number(/ width="([\d.]+)in"/.exec(svg)?.[1]);
+    const [, units = '0'] = /viewBox="0 0 ([\d.]+) /.exec(svg) ?? [];
+    const beamUnits = Number(/<rect[^>]* width="([\d.]+)"[^>]*data-piece="[^"]*LVL/.exec(svg)?.[1]);
+    const onPaperIn = (beamUnits / Number(units)) * paperIn;
+    expect(onPaperIn).toBeCloseTo(139 * figure.scale.paperPerInch, 2);
+  });
+
+  it('lays no words on others', () => {
+    for (const figure of [elevation(), section('left'), section('right')]) {
+      const boxes = figure.marks.flatMap((mark) => wordsBox(mark));
+      for (const [index, one] of boxes.entries()) {
+        for (const other of boxes.slice(index + 1)) {
+          const apart =
+            one.right <= other.left ||
+            other.right <= one.left ||
+            one.top <= other.bottom ||
+            other.top <= one.bottom;
+          expect(apart, `“${one.text}” and “${other.text}”`).toBe(true);
+        }
+      }
+    }
+  });
+
+  it('writes what people wrote as words, however long or hostile', () => {
+    const long = `${HOSTILE} ${'very long words '.repeat(40)}`;
+    const opening = drawnOpening(
+      {},
+      { beamWords: long, supportWords: { left: long, right: long }, notes: [{ text: long, warns: true }] },
+    );
+    const hostile = { ...opening, layout: { ...opening.layout, datum: long } };
+    for (const figure of [elevation(hostile), section('left', hostile)]) {
+      const svg = figureSvg(figure.name, figure).markup;
+      expect(svg).not.toContain('<script');
+      expect(svg).toContain('&lt;script');
+      expect(svg).not.toContain('\u0000');
+    }
+  });
+});
+
+function wordsBox(mark: FigureMark) {
+  const words = mark.form === 'words' ? mark : mark.form === 'dimension' ? mark.words : undefined;
+  if (words === undefined) return [];
+  // Measured more tightly than the drawing table does: about what the type takes.
+  const width = words.text.length * words.heightIn * 0.5;
+  const before = { start: 0, middle: width / 2, end: width }[words.anchor];
+  const { x, y } = words.at;
+  const { heightIn: high, text } = words;
+  return words.upright === true
+    ? [{ text, left: x - high * 0.75, right: x, bottom: y - before, top: y - before + width }]
+    : [{ text, left: x - before, right: x - before + width, bottom: y, top: y + high * 0.75 }];
+}
