@@ -20,6 +20,7 @@ import { peopleRoutes } from '../people/routes.ts';
 import { resetRoutes } from '../people/resets/routes.ts';
 import { itemFormRoutes } from '../record/items/form-routes.ts';
 import { calculationSheetRoutes } from '../report/calculation-sheet/routes.ts';
+import { drawingSheetRoutes } from '../report/drawing-sheet/routes.ts';
 import { openingDrawingRoutes } from '../report/opening-drawings/routes.ts';
 import { liveRoutes } from '../record/items/live-routes.ts';
 import { itemRoutes } from '../record/items/routes.ts';
@@ -92,6 +93,7 @@ export async function buildApp(deps: Deps, cookieSecret: string): Promise<Fastif
   await app.register(liveRoutes, deps);
   await app.register(calculationSheetRoutes, deps);
   await app.register(openingDrawingRoutes, deps);
+  await app.register(drawingSheetRoutes, deps);
   await app.register(candidateRoutes, deps);
   await app.register(markRoutes, deps);
   await app.register(reviewRoutes, deps);

@@ -148,7 +148,12 @@ export function rowWords(
  * The pattern of a row, drawn by the editions of the criteria that its version rests on; null where it can't be drawn:
  * the row is still there in words and figures.
  */
-export function rowPicture(key: string, row: FasteningRow, editions: Editions): Picture | null {
+export function rowPicture(
+  key: string,
+  row: FasteningRow,
+  editions: Editions,
+  sheetWidth?: number,
+): Picture | null {
   const id = `row-${key.toLowerCase()}`;
-  return unlessRefused(() => nailingPicture(id, row, editions, fastenerWords(row))) ?? null;
+  return unlessRefused(() => nailingPicture(id, row, editions, fastenerWords(row), sheetWidth)) ?? null;
 }

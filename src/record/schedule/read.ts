@@ -77,7 +77,10 @@ export interface SetSchedule {
 export async function readSetSchedule(
   deps: RecordDeps,
   actor: Actor,
-  input: { readonly setId: string },
+  input: {
+    readonly setId: string;
+    /** Of the patterns' sheet, as their model has it. */ readonly sheetWidth?: number;
+  },
 ): Promise<SetSchedule | null> {
   const setId = knownId(input.setId, 'That set');
   const head = await asMember(deps, actor, 'set.read', (tx, { projectId }) =>
@@ -101,7 +104,7 @@ export async function readSetSchedule(
       const version = byId.get(entry.versionId);
       return version === undefined ? [] : [{ key: entry.key, entry, version }];
     });
-    const pictures = await picturesOf(tx, projectId, shown);
+    const pictures = await picturesOf(tx, projectId, shown, input.sheetWidth);
     return {
       set,
       rows: shown.map(({ entry, version }) => {
@@ -141,6 +144,7 @@ async function picturesOf(
   tx: Transaction,
   projectId: string,
   shown: readonly { readonly key: string; readonly version: VersionRecord }[],
+  sheetWidth?: number,
 ): Promise<ReadonlyMap<string, Picture>> {
   const groundOf = (version: VersionRecord) => version.restsOn.find(({ on }) => on.kind === 'criteria')?.on;
   const wanted = shown.flatMap(({ version }) => {
@@ -159,7 +163,7 @@ async function picturesOf(
   for (const { key, version } of shown) {
     const ground = groundOf(version);
     const found = ground && criteria.get(`${ground.itemId} ${ground.number}`);
-    const picture = found && rowPicture(key, version.content as FasteningRow, found.editions);
+    const picture = found && rowPicture(key, version.content as FasteningRow, found.editions, sheetWidth);
     if (picture) pictures.set(version.versionId, picture);
   }
   return pictures;

@@ -3,6 +3,7 @@ import { idOr404 } from '../../people/routes.ts';
 import type { Deps } from '../../web/deps.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { paperAsked } from '../pdf/paper.ts';
+import { sendPdf } from '../pdf/send.ts';
 import { sheetOfOpening, sheetOfSet } from './gather.ts';
 import type { CalculationSheet } from './model.ts';
 import { calculationSheetPdf } from './pdf.ts';
@@ -15,11 +16,7 @@ interface Query {
 export async function calculationSheetRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   async function send(reply: FastifyReply, sheet: CalculationSheet, name: string, paper: string | undefined) {
     const pdf = await calculationSheetPdf(sheet, paperAsked(paper));
-    return reply
-      .type('application/pdf')
-      .header('content-disposition', `inline; filename="${name}.pdf"`)
-      .header('cache-control', 'private, no-store')
-      .send(pdf);
+    return sendPdf(reply, pdf, name);
   }
 
   app.get<{ Params: { openingId: string } }>(

@@ -65,7 +65,9 @@ export function drawSection(
   const ends = section.shanks.flatMap((shank) => [shank.headXIn, shank.tipXIn]);
   const fromIn = Math.min(0, ...ends);
   const toIn = Math.max(section.widthIn, ...ends);
-  const unitsPerInch = Math.min(WIDEST / (toIn - fromIn), TALLEST / section.heightIn);
+  const sheetWidth = model.sheetWidth ?? SHEET_WIDTH;
+  const widest = Math.min(WIDEST, (sheetWidth - left) * 0.46);
+  const unitsPerInch = Math.min(widest / (toIn - fromIn), TALLEST / section.heightIn);
   const bottom = top + section.heightIn * unitsPerInch;
   const at: Place = {
     unitsPerInch,
@@ -101,7 +103,7 @@ export function drawSection(
     .map((flag, index) => flagSign(at.toX(flag.xIn) + 14 + index * 20, at.toY(flag.yIn) - 16, flag.number));
 
   const wordsX = at.toX(toIn) + 32;
-  const room = SHEET_WIDTH - wordsX - 12;
+  const room = sheetWidth - wordsX - 12;
   const words = [
     ...wrapWords(model.fastener, room, 12),
     ...section.members.flatMap((member, index) => wrapWords(`${index + 1}  ${member.name}`, room, 12)),

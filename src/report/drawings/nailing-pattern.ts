@@ -3,7 +3,7 @@ import { CHAIN_DEPTH, dimensionChain, tape, uprightDimension } from './dimension
 import { SHEET_WIDTH } from './elevation.ts';
 import { wrapWords } from './label-rows.ts';
 import { drawSection, flagSign } from './nail-section.ts';
-import { box, MATERIAL_OF, path, text } from './pens.ts';
+import { box, MATERIAL_OF, path, text, TEXT_SIZE } from './pens.ts';
 import { coordinate, drawingFrame, element, group } from './svg.ts';
 import type { DrawnFastener, NailingPatternModel } from './types.ts';
 
@@ -75,18 +75,33 @@ function drawDimensions(model: NailingPatternModel, at: Placement, bottom: numbe
   );
 }
 
-function legendLine(model: NailingPatternModel, y: number): string {
+/** Which side each fastener is driven from: in one line, or one below the other where the sheet is narrow. */
+function legend(model: NailingPatternModel, y: number): { readonly markup: string; readonly height: number } {
+  const sheetWidth = model.sheetWidth ?? SHEET_WIDTH;
+  const narrow = sheetWidth < SHEET_WIDTH;
   const far = model.face.fasteners.some((fastener) => fastener.from === 'far side');
-  return group(
-    'dw-legend',
-    nailHead(LEFT + 6, y - 4, 'near side', false),
-    text(LEFT + 18, y, 'driven from this side', { size: 12 }),
-    far ? nailHead(LEFT + 186, y - 4, 'far side', false) : '',
-    far ? text(LEFT + 198, y, 'driven from the far side', { size: 12 }) : '',
-    model.face.cutAtIn === undefined
-      ? ''
-      : text(SHEET_WIDTH - RIGHT, y, 'goes on to the right', { anchor: 'end', size: 12, tone: 'soft' }),
-  );
+  const farX = narrow ? LEFT : LEFT + 180;
+  const farY = narrow ? y + LINE : y;
+  const last = narrow && far ? farY : y;
+  const goesOn = model.face.cutAtIn !== undefined;
+  const goesOnY = narrow ? last + LINE : y;
+  return {
+    height: (narrow && goesOn ? goesOnY : last) - y,
+    markup: group(
+      'dw-legend',
+      nailHead(LEFT + 6, y - 4, 'near side', false),
+      text(LEFT + 18, y, 'driven from this side', { size: 12 }),
+      far ? nailHead(farX + 6, farY - 4, 'far side', false) : '',
+      far ? text(farX + 18, farY, 'driven from the far side', { size: 12 }) : '',
+      goesOn
+        ? text(narrow ? LEFT : sheetWidth - RIGHT, goesOnY, 'goes on to the right', {
+            anchor: narrow ? 'start' : 'end',
+            size: 12,
+            tone: 'soft',
+          })
+        : '',
+    ),
+  };
 }
 
 function flagList(
@@ -98,7 +113,7 @@ function flagList(
   for (const flag of model.violations) {
     parts.push(flagSign(LEFT + 8, y - 4, flag.number));
     const words = flag.kind === 'advice' ? `${flag.sentence} (advice)` : flag.sentence;
-    for (const one of wrapWords(words, SHEET_WIDTH - RIGHT - LEFT - 28, 12)) {
+    for (const one of wrapWords(words, (model.sheetWidth ?? SHEET_WIDTH) - RIGHT - LEFT - 28, 12)) {
       parts.push(text(LEFT + 26, y, one, { size: 12 }));
       y += LINE;
     }
@@ -113,6 +128,7 @@ function flagList(
  */
 export function drawNailingPattern(model: NailingPatternModel): string {
   const { face } = model;
+  const sheetWidth = model.sheetWidth ?? SHEET_WIDTH;
   positive(face.widthIn, 'face.widthIn');
   positive(face.heightIn, 'face.heightIn');
   refuseUnless(face.fasteners.length <= 2000, 'face.fasteners', 'Too many fasteners for one drawing.');
@@ -122,10 +138,15 @@ export function drawNailingPattern(model: NailingPatternModel): string {
   const lowestIn = Math.min(0, ...ups);
   const highestIn = Math.max(face.heightIn, ...ups);
   const unitsPerInch = Math.min(
-    (SHEET_WIDTH - LEFT - RIGHT) / face.widthIn,
+    (sheetWidth - LEFT - RIGHT) / face.widthIn,
     FACE_TALLEST / (highestIn - lowestIn),
   );
-  const top = 38;
+  const names = wrapWords(
+    `Face: ${face.members.map((member) => member.name).join(', ')}`,
+    sheetWidth - LEFT - 8,
+    TEXT_SIZE,
+  );
+  const top = 38 + (names.length - 1) * LINE;
   const bottom = top + (highestIn - lowestIn) * unitsPerInch;
   const at: Placement = {
     toX: (alongIn) => LEFT + alongIn * unitsPerInch,
@@ -141,18 +162,24 @@ export function drawNailingPattern(model: NailingPatternModel): string {
         );
 
   const chainY = bottom + 26;
-  const named = face.dimensions
-    .map((one) => `${one.label} ${tape(Math.hypot(one.toXIn - one.fromXIn, one.toYIn - one.fromYIn))}`)
-    .join(', ');
+  const named = wrapWords(
+    face.dimensions
+      .map((one) => `${one.label} ${tape(Math.hypot(one.toXIn - one.fromXIn, one.toYIn - one.fromYIn))}`)
+      .join(', '),
+    sheetWidth - LEFT - 8,
+    12,
+  );
   const legendY = chainY + CHAIN_DEPTH + 14;
-  const sectionTop = legendY + LINE + 44;
+  const sides = legend(model, legendY);
+  const namedY = legendY + sides.height + LINE;
+  const sectionTop = namedY + Math.max(0, named.length - 1) * LINE + 44;
   const section = drawSection(model, LEFT, sectionTop);
   const flags = flagList(model, sectionTop + section.height);
   const height = sectionTop + section.height + (model.violations.length === 0 ? 0 : flags.height) + 8;
 
   return drawingFrame(
-    { ...model, width: SHEET_WIDTH, height, unitsPerInch },
-    text(LEFT, 18, `Face: ${face.members.map((member) => member.name).join(', ')}`, { bold: true }),
+    { ...model, width: sheetWidth, height, unitsPerInch },
+    ...names.map((one, index) => text(LEFT, 18 + index * LINE, one, { bold: true })),
     ...face.members.map((member) =>
       box(
         {
@@ -176,8 +203,8 @@ export function drawNailingPattern(model: NailingPatternModel): string {
       .filter((flag) => flag.view === 'face')
       .map((flag, index) => flagSign(at.toX(flag.xIn) + 16 + index * 18, at.toY(flag.yIn) - 14, flag.number)),
     drawDimensions(model, at, bottom, chainY),
-    legendLine(model, legendY),
-    text(LEFT, legendY + LINE, named, { size: 12, tone: 'soft' }),
+    sides.markup,
+    ...named.map((one, index) => text(LEFT, namedY + index * LINE, one, { size: 12, tone: 'soft' })),
     section.markup,
     model.violations.length === 0 ? '' : flags.markup,
   );

@@ -140,6 +140,8 @@ export interface DrawnDimension {
 /** Origin at the lower left in both views. `drawPattern` of the fastening schedule fits without a mapper. */
 export interface NailingPatternModel extends Titled {
   readonly fastener: string;
+  /** Width to draw on, in drawing units; the usual sheet where left out. Narrower: the words are larger beside it. */
+  readonly sheetWidth?: number;
   readonly face: {
     readonly widthIn: number;
     readonly heightIn: number;

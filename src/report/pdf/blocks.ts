@@ -105,7 +105,14 @@ export function table(
   };
 }
 
-/** One of our own drawings. Its fonts are named for screens; on paper the document's own is used. */
-export function drawing(svg: string, width: number): Content {
-  return { svg: svg.replace(/ font-family="[^"]*"/g, ' font-family="Sheet"'), width, margin: [0, 4, 0, 6] };
+/**
+ * One of our own drawings. Its fonts are named for screens; on paper the document's own is used.
+ *
+ * @param fitHeight where the drawing would be higher, it is made smaller to fit
+ */
+export function drawing(svg: string, width: number, height?: number, fitHeight?: number): Content {
+  const ours = svg.replace(/ font-family="[^"]*"/g, ' font-family="Sheet"');
+  const margin: [number, number, number, number] = [0, 4, 0, 6];
+  if (fitHeight !== undefined) return { svg: ours, fit: [width, fitHeight], margin };
+  return { svg: ours, width, ...(height === undefined ? {} : { height }), margin };
 }

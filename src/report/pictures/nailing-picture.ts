@@ -8,8 +8,15 @@ import type { Picture } from './picture.ts';
  * Face and section of a fastening row with what is wrong in it.
  *
  * @param fastener the fastener in trade words
+ * @param sheetWidth as in the model; left out: the usual sheet
  */
-export function nailingPicture(id: string, row: FasteningRow, editions: Editions, fastener: string): Picture {
+export function nailingPicture(
+  id: string,
+  row: FasteningRow,
+  editions: Editions,
+  fastener: string,
+  sheetWidth?: number,
+): Picture {
   const pattern = drawPattern(row, editions);
   const title = `Pattern: ${row.where}`;
   const wrong = pattern.violations.map((violation) => violation.sentence).join(' ');
@@ -20,6 +27,7 @@ export function nailingPicture(id: string, row: FasteningRow, editions: Editions
       title,
       description: `${pattern.face.fasteners.length} fasteners shown, ${fastener}. ${wrong === '' ? 'Nothing is out of place.' : wrong}`,
       fastener,
+      ...(sheetWidth === undefined ? {} : { sheetWidth }),
       ...pattern,
     }),
   };
