@@ -1,7 +1,8 @@
 import type { Column, Content, TableCell } from 'pdfmake/interfaces.js';
-import { figureSvg, type DrawnOpening, type Figure } from '../drawings/scaled/index.ts';
+import type { DrawnOpening } from '../drawings/scaled/index.ts';
 import { viewsOf } from '../opening-drawings/views.ts';
 import { bullets, drawing, facts, heading, paragraph, RECORD_LINE, SOFT, table } from '../pdf/blocks.ts';
+import { figureOnPaper } from '../pdf/figure.ts';
 import { makePdf } from '../pdf/make-pdf.ts';
 import type { Paper } from '../pdf/paper.ts';
 import { roomOnSheet, sheetsOf } from '../pdf/title-block.ts';
@@ -72,8 +73,8 @@ function views({ drawings: { drawn, why } }: DrawingSheet, paper: Paper): Conten
           [
             {
               columns: [
-                { width: '*', stack: [toScale(elevation)] } as Content,
-                { width: MARKS_IN * POINTS, stack: marks(drawn) } as Content,
+                { width: '*', stack: [figureOnPaper(elevation)] },
+                { width: MARKS_IN * POINTS, stack: marks(drawn) },
               ],
               columnGap: GAP_IN * POINTS,
             } as Content,
@@ -81,15 +82,8 @@ function views({ drawings: { drawn, why } }: DrawingSheet, paper: Paper): Conten
         ]),
     ...(sections.length === 0
       ? []
-      : [[{ columns: sections.map(toScale), columnGap: GAP_IN * POINTS } as Content]]),
+      : [[{ columns: sections.map(figureOnPaper), columnGap: GAP_IN * POINTS } as Content]]),
   ];
-}
-
-function toScale(figure: Figure): Content {
-  const { markup, paperWidthIn, paperHeightIn } = figureSvg(figure.name, figure);
-  // Its own size in inches is given in points here.
-  const bare = markup.replace(/ (?:width|height)="[\d.]+in"/g, '');
-  return drawing(bare, paperWidthIn * POINTS, paperHeightIn * POINTS);
 }
 
 /** Every mark with its running distance: one tape pulled once. */
@@ -197,6 +191,6 @@ function notes(sheet: DrawingSheet): Content[] {
         },
       ],
       columnGap: 24,
-    } as Content,
+    },
   ];
 }
