@@ -88,7 +88,8 @@ async function takeIn(use: UseCase, { visitId, after, phoneNowAt, finding }: One
   const { projectId, personId } = use.actor;
   const visit = await findVisit(use, visitId);
   const { id, checkId, result } = finding;
-  const said = { checkId, result, ...findingTexts(finding) };
+  const { sheetId = null, square = '' } = finding.place ?? {};
+  const said = { checkId, result, ...findingTexts(finding), sheetId, square };
 
   const there = await tx.phoneFinding.findUnique({ where: { id } });
   if (there !== null) {
@@ -117,6 +118,7 @@ async function takeIn(use: UseCase, { visitId, after, phoneNowAt, finding }: One
 
   const previous = await findPrevious(use, visitId, after);
   await checkForVisit(use, visit, checkId);
+  if (sheetId !== null) await keptSheet(use, sheetId);
   const { at, word: timeWord } = judgePhoneTime({
     claimedAt: finding.at,
     phoneNowAt,
@@ -125,7 +127,9 @@ async function takeIn(use: UseCase, { visitId, after, phoneNowAt, finding }: One
     previousAt: previous?.at ?? null,
   });
   const findingId =
-    visit.closing === null ? await addFinding(use, { visitId, ...said, clientKey: id, found: at }) : null;
+    visit.closing === null
+      ? await addFinding(use, { visitId, ...said, place: finding.place, clientKey: id, found: at })
+      : null;
   const row = await tx.phoneFinding.create({
     data: {
       id,
@@ -158,6 +162,16 @@ async function takeIn(use: UseCase, { visitId, after, phoneNowAt, finding }: One
     })),
   });
   return answerOf(row);
+}
+
+/**
+ * A drawing that a phone kept may have been superseded while it was away: what was found there still was found there.
+ *
+ * @throws Refused where the project has no such file
+ */
+async function keptSheet({ tx, actor }: UseCase, sheetId: string): Promise<void> {
+  const there = await tx.attachment.count({ where: { id: sheetId, projectId: actor.projectId } });
+  if (there === 0) throw new Refused('That drawing is not in this project.');
 }
 
 /** @throws OutOfOrder where it has not arrived */

@@ -16,6 +16,10 @@ export interface KeptDrawing {
   readonly title: string;
   readonly revision: string;
   readonly pages: readonly KeptPicture[];
+  /** The file, for a place on it; null where it is not there any more. */
+  readonly sheetId: string | null;
+  /** Its first page with the squares that a place is told by. */
+  readonly grid: KeptPicture | null;
   /** Pages that are not kept, since there are too many or they could not be counted. */
   readonly pagesLeftOut: number;
 }
@@ -45,6 +49,14 @@ export async function drawingsOfSet(
       url: `/projects/${actor.projectId}/attachments/${file?.id ?? ''}/preview/1280?page=${index + 1}`,
       words: `${name}, revision ${revision}, page ${index + 1}`,
     }));
-    return { title, revision, pages, pagesLeftOut: count - pages.length };
+    const sheetId = file?.id ?? null;
+    const grid =
+      count === 0 || sheetId === null
+        ? null
+        : {
+            url: `/projects/${actor.projectId}/attachments/${sheetId}/preview/1280?grid=squares`,
+            words: `${name} with its squares`,
+          };
+    return { title, revision, pages, sheetId, grid, pagesLeftOut: count - pages.length };
   });
 }

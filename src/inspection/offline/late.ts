@@ -99,10 +99,11 @@ export async function placeLate(deps: RecordDeps, actor: Actor, phoneFindingId: 
     if (place.is === 'no visit') throw new Refused('No visit of this kind is open: begin one first.');
     if (place.is !== 'fits')
       throw new Refused('What it was found on is not in the set in force any more: look again.');
-    const { checkId, result, reason, location, id: clientKey } = late;
+    const { checkId, result, reason, location, sheetId, square, id: clientKey } = late;
     const { visitId } = place;
     const said = { checkId: place.checkId, clientKey, result, reason, location };
-    const findingId = await addFinding(use, { visitId, ...said, found: late.at });
+    const onDrawing = sheetId === null ? null : { sheetId, square };
+    const findingId = await addFinding(use, { visitId, ...said, place: onDrawing, found: late.at });
     const reasonPlaced = checkId === place.checkId ? '' : 'The version is the same in the later set.';
     await tx.latePlacing.create({
       data: { phoneFindingId, projectId, findingId, reason: reasonPlaced, byId: personId, at },

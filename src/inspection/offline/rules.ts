@@ -40,6 +40,8 @@ export interface FindingWords {
   readonly result: string;
   readonly reason: string;
   readonly location: string;
+  readonly sheetId: string | null;
+  readonly square: string;
 }
 
 /** A second delivery under the same id has to say the same. */
@@ -48,7 +50,9 @@ export function saysTheSame(one: FindingWords, other: FindingWords): boolean {
     one.checkId === other.checkId &&
     one.result === other.result &&
     one.reason === other.reason &&
-    one.location === other.location
+    one.location === other.location &&
+    one.sheetId === other.sheetId &&
+    one.square === other.square
   );
 }
 

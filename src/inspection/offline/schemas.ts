@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { SQUARE } from '../../attachments/notes/squares.ts';
 import { LARGEST_PICTURE_BYTES } from '../../attachments/pictures.ts';
 
 /** Findings in one request; the phone sends more in several. */
@@ -27,6 +28,11 @@ export const phoneFindingSchema = z.strictObject({
   result: z.enum(['pass', 'correction', 'not_applicable'], 'The result is none of the three.'),
   reason: z.string().max(20_000),
   location: z.string().max(2000),
+  /** A square of a drawing that the phone keeps; phones that kept a visit before there were squares send none. */
+  place: z
+    .strictObject({ sheetId: z.uuid(), square: z.string().regex(SQUARE, 'That is no square of a drawing.') })
+    .nullable()
+    .default(null),
   at: time,
   photos: z.array(announcedPhoto).max(PHOTOS_OF_A_FINDING, 'A finding takes at most 20 photos.'),
 });

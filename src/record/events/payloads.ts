@@ -123,6 +123,9 @@ export interface EventPayloads {
     readonly result: string;
     readonly reason: string;
     readonly location: string;
+    /** A square of a drawing; null and '' where none was told. */
+    readonly sheetId: string | null;
+    readonly square: string;
     readonly claimedAt: string;
     readonly phoneNowAt: string;
     readonly at: string;

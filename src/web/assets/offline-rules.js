@@ -2,6 +2,9 @@
 
 export const AT_ONCE = 25;
 const MOST_PHOTOS = 20;
+/** As src/attachments/notes/squares.ts has it. */
+const SQUARE = /^[A-J](10|[1-9])$/;
+export const isSquare = (text) => SQUARE.test(text);
 const PHOTO_TYPES = ['image/jpeg', 'image/png', 'image/webp', 'image/heic', 'image/heif'];
 
 const several = (count, one, many) => `${count} ${count === 1 ? one : many}`;
@@ -59,13 +62,14 @@ export function nextDelivery(findings) {
 }
 
 /** A finding as it is sent. */
-export function sendable({ id, checkId, result, reason, location, at }, photos) {
+export function sendable({ id, checkId, result, reason, location, place = null, at }, photos) {
   return {
     id,
     checkId,
     result,
     reason,
     location,
+    place,
     at,
     photos: photos.map((photo) => ({ id: photo.id, name: photo.name, bytes: photo.bytes })),
   };
@@ -80,11 +84,13 @@ export function stateOf(check, findings) {
 }
 
 /** The sentence that keeps a finding from being kept, or null. */
-export function problemOf({ result, reason, location }) {
+export function problemOf({ result, reason, location, place = null }) {
   if (result === 'correction' && reason.trim() === '') return 'Say what has to be put right.';
   if (result === 'not_applicable' && reason.trim() === '') return 'Say why it does not apply.';
   if (reason.trim().length > 4000) return 'That is longer than 4000 characters; shorten it.';
   if (location.trim().length > 200) return 'Place: use at most 200 characters.';
+  if (place !== null && !isSquare(place.square))
+    return 'Square: a letter from A to J and a number from 1 to 10, such as C4.';
   return null;
 }
 

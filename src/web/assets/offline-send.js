@@ -51,7 +51,10 @@ export async function keepVisit({ projectId, visitId }) {
   const { csrfToken: _, ...copy } = await askForVisit({ projectId, visitId });
   const { personId } = copy.person;
   const cache = await caches.open(pictureCache(personId));
-  const pictures = [...copy.drawings.flatMap((drawing) => drawing.pages), ...copy.photos];
+  const pictures = [
+    ...copy.drawings.flatMap(({ pages, grid }) => (grid ? [...pages, grid] : pages)),
+    ...copy.photos,
+  ];
   let missing = 0;
   for (const { url } of pictures) {
     try {

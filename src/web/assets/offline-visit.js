@@ -118,16 +118,40 @@ function checkElement(check, visit) {
   say(one, 'name', check.title);
   say(one, 'wanted', check.photoRequired ? '(wanted)' : '(optional)');
   for (const label of one.querySelectorAll('label')) {
-    const field = label.parentElement.querySelector('input, textarea');
+    const field = label.parentElement.querySelector('input, textarea, select');
     field.id = `f-${field.name}-${check.checkId}`;
     label.htmlFor = field.id;
   }
+  offerSquares(one, visit.copy.drawings);
   const form = one.querySelector('form');
   form.addEventListener('submit', (event) => {
     event.preventDefault();
     void record(form, event.submitter?.value, check, visit);
   });
   return one;
+}
+
+/** The drawings on which a place can be told, and their pictures with the squares. */
+function offerSquares(one, drawings) {
+  const told = drawings.filter(({ sheetId, grid }) => sheetId && grid);
+  part(one, 'on-drawing').hidden = told.length === 0;
+  const choices = told.map(({ sheetId, title, revision }) => {
+    const choice = document.createElement('option');
+    choice.value = sheetId;
+    choice.textContent = `${title}, revision ${revision}`;
+    return choice;
+  });
+  one.querySelector('select').replaceChildren(...choices);
+  const links = told.map(({ grid }) => {
+    const link = document.createElement('a');
+    link.className = 'jump';
+    link.href = grid.url;
+    link.textContent = grid.words;
+    return link;
+  });
+  part(one, 'grids').replaceChildren(
+    ...links.flatMap((link, index) => (index === 0 ? [link] : [', ', link])),
+  );
 }
 
 function drawCheck(place, check, visit, findings, photos) {
@@ -166,7 +190,8 @@ function drawCheck(place, check, visit, findings, photos) {
 function ownElement(finding, photos) {
   const one = fromTemplate('own').firstElementChild;
   say(one, 'result', resultWords[finding.result]);
-  const where = finding.location ? `, at ${finding.location}` : '';
+  const square = finding.place ? `, square ${finding.place.square}` : '';
+  const where = `${finding.location ? `, at ${finding.location}` : ''}${square}`;
   const why = finding.reason ? `: ${finding.reason}` : '';
   say(one, 'said-what', `, ${time(finding.at)}${where}${why}`);
   const own = photos.filter((photo) => photo.findingId === finding.id).sort((a, b) => a.place - b.place);
@@ -218,14 +243,17 @@ function ownElement(finding, photos) {
 /** Keeps what was found, with the time of this moment, then asks for it to be sent. */
 async function record(form, result, check, visit) {
   if (form.dataset.sending === 'yes' || !result) return;
-  const { reason, location } = form.elements;
+  const { reason, location, sheetId, square } = form.elements;
   const files = [...form.elements.photo.files];
-  const said = { result, reason: reason.value.trim(), location: location.value.trim() };
+  const told = square.value.trim().toUpperCase();
+  const place = told === '' ? null : { sheetId: sheetId.value, square: told };
+  const said = { result, reason: reason.value.trim(), location: location.value.trim(), place };
   const problem = problemOf(said) ?? photoProblem(files, visit.copy.largestPhotoBytes);
   say(form, 'problem', problem ?? '');
   if (problem !== null) {
     form.querySelector('details').open ||= result !== 'pass';
     if (problem.startsWith('Say')) reason.focus();
+    if (problem.startsWith('Square')) square.focus();
     return;
   }
   form.dataset.sending = 'yes';

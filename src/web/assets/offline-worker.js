@@ -1,6 +1,7 @@
 // The service worker: pages come from the network; where there is none, the page of kept visits stands in. Pictures of
 // kept visits, photos that wait, and forms that could not be sent are answered from this phone.
 // `shell` (version, files) is written above this file by the route that serves it.
+import { isSquare } from './assets/offline-rules.js';
 import { sendAll } from './assets/offline-send.js';
 import {
   addFinding,
@@ -139,6 +140,15 @@ async function signOut(request) {
   return response;
 }
 
+/** Where it was found, by the form; a square that is none stays as words, so that nothing typed is lost. */
+function whereOf(text) {
+  const square = text('square').toUpperCase();
+  const location = text('location');
+  if (square === '') return { location, place: null };
+  if (isSquare(square)) return { location, place: { sheetId: text('sheetId'), square } };
+  return { location: [location, square].filter(Boolean).join(', '), place: null };
+}
+
 /** A finding's form that no network takes is kept under the very id it was made with: sent twice, it is one. */
 async function sendForm(request, pathname) {
   const [, projectId, visitId] = findingForm.exec(pathname);
@@ -158,7 +168,7 @@ async function sendForm(request, pathname) {
       const blob = new worker.Blob([await file.arrayBuffer()], { type: file.type });
       photos.push({ name: file.name, type: file.type, bytes: blob.size, blob });
     }
-    const said = { result, reason: text('reason'), location: text('location') };
+    const said = { result, reason: text('reason'), ...whereOf(text) };
     await addFinding(
       {
         id: text('clientKey'),

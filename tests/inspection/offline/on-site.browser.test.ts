@@ -111,6 +111,7 @@ describe.skipIf(chromiumPath === undefined)('on site, without a network', () => 
     if (result !== 'Pass') {
       await check.getByText('Not in order, or does not apply').click();
       await check.getByLabel('Reason').fill(reason);
+      if (result === 'Correction needed') await check.getByLabel('Square').fill('c4');
     }
     await check.getByRole('button', { name: result }).click();
     await check.locator('.own-finding').nth(before).waitFor();
@@ -174,6 +175,14 @@ describe.skipIf(chromiumPath === undefined)('on site, without a network', () => 
     const slip = page.locator('.checklist__one').first().locator('.own-finding').last();
     await slip.getByRole('button', { name: 'Take it back' }).click();
     await waits(page, '14 findings and 9 photos wait to be sent.');
+    await page
+      .getByText(/Gap at the north jack/)
+      .first()
+      .waitFor();
+    await page
+      .getByText(/, square C4/)
+      .first()
+      .waitFor();
     expect(asked).toEqual(['Take back “Pass” and its photo? It was not sent, and nobody will see it.']);
     await shoot(page, 'waiting');
     expect(await axeViolations(page)).toEqual([]);

@@ -80,16 +80,27 @@ describe('the time of a finding that a phone kept', () => {
 });
 
 describe('a second delivery', () => {
-  const words = { checkId: 'c', result: 'correction', reason: 'shim', location: 'north' };
+  const words = {
+    checkId: 'c',
+    result: 'correction',
+    reason: 'shim',
+    location: 'north',
+    sheetId: null,
+    square: '',
+  };
   it('says the same', () => {
     expect(saysTheSame(words, { ...words })).toBe(true);
   });
-  it.each([{ checkId: 'd' }, { result: 'pass' }, { reason: 'nail' }, { location: 'south' }])(
-    'says something else with %j',
-    (over) => {
-      expect(saysTheSame(words, { ...words, ...over })).toBe(false);
-    },
-  );
+  it.each([
+    { checkId: 'd' },
+    { result: 'pass' },
+    { reason: 'nail' },
+    { location: 'south' },
+    { sheetId: 's' },
+    { square: 'C4' },
+  ])('says something else with %j', (over) => {
+    expect(saysTheSame(words, { ...words, ...over })).toBe(false);
+  });
 });
 
 const check = (key: string, version: number, over: Partial<CheckOfSet> = {}): CheckOfSet => ({

@@ -3,7 +3,7 @@ import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { demoBeam } from '../../../src/demo/cinder-ferry.ts';
 import { verifyProject } from '../../../src/record/verify/verify.ts';
 import type { Client } from '../../support/app.ts';
-import { testPhoto } from '../../support/test-files.ts';
+import { testPdf, testPhoto } from '../../support/test-files.ts';
 import { buildSite, type Site } from '../support/site.ts';
 import { answers, found, phone } from './phone.ts';
 
@@ -249,6 +249,34 @@ describe('what changed while the phone was away', () => {
     await mine.send(visit, [early]);
     const kept = (await mine.ask(visit)).json<{ checks: { checkId: string; state: string }[] }>();
     expect(kept.checks.find((check) => check.checkId === checkIds[2])?.state).toBe('correction');
+  });
+
+  it('carry a square of a drawing, once, and refuse what is none; an older phone sends none', async () => {
+    const sent = await site.contractor.upload(
+      `${site.inProject}/attachments`,
+      { subject: 'opening', subjectId: site.openingId, caption: 'Framing', back: site.inOpening },
+      [{ field: 'file', ...testPdf() }],
+    );
+    expect(sent.statusCode).toBe(303);
+    const { id: sheetId } = await prisma().attachment.findFirstOrThrow({ where: { caption: 'Framing' } });
+    const on = (square: string, sheet = sheetId) => ({
+      ...found(checkIds[0]!, { result: 'correction', reason: 'Short nails' }),
+      place: { sheetId: sheet, square },
+    });
+    const good = on('C4');
+    const got = answers(await mine.send(visit, [on('K4'), on('C4', randomUUID()), good]));
+    expect(got.map(({ is, sentence }) => sentence ?? is)).toEqual([
+      'That is no square of a drawing.',
+      'That drawing is not in this project.',
+      'kept',
+    ]);
+    expect(answers(await mine.send(visit, [good]))[0]).toEqual(got[2]);
+    const other = { ...good, place: { sheetId, square: 'D4' } };
+    expect(answers(await mine.send(visit, [other]))[0]!.sentence).toContain('said something else then');
+    const kept = await prisma().finding.findFirstOrThrow({ where: { clientKey: good.id } });
+    expect(kept).toMatchObject({ sheetId, square: 'C4' });
+    expect((await site.engineer.get(`${site.inOpening}/checklist`)).body).toContain('square C4');
+    expect((await verifyProject(prisma(), site.projectId)).broken).toBeNull();
   });
 
   it('a member taken out can send nothing, and a person signed out is led to sign in', async () => {
