@@ -45,17 +45,26 @@ import { session } from './plugins/session.ts';
 import { views } from './plugins/views.ts';
 import { publicRoutes } from './public-routes.ts';
 
+/** Where the lines of the log go, each as JSON with its line break. */
+export interface LogStream {
+  write: (line: string) => void;
+}
+
 /**
  * The whole service as one list: what every request passes through, then the rooms. Opens no port; server.ts
- * does, and tests use `inject`.
+ * does, and tests use `inject`. The log goes to the standard output where no other stream is given.
  */
-export async function buildApp(deps: Deps, cookieSecret: string): Promise<FastifyInstance> {
+export async function buildApp(deps: Deps, cookieSecret: string, log?: LogStream): Promise<FastifyInstance> {
   const { config } = deps;
   const app = Fastify({
     logger:
       config.logLevel === 'silent'
         ? false
-        : { level: config.logLevel, redact: ['req.headers.cookie', 'req.headers.authorization'] },
+        : {
+            level: config.logLevel,
+            redact: ['req.headers.cookie', 'req.headers.authorization'],
+            ...(log === undefined ? {} : { stream: log }),
+          },
     logController: new LogController({ disableRequestLogging: config.logLevel !== 'debug' }),
     genReqId: () => randomUUID(),
     trustProxy: config.trustedProxies.length > 0 ? [...config.trustedProxies] : false,

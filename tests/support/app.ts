@@ -5,7 +5,7 @@ import path from 'node:path';
 import type { FastifyInstance, LightMyRequestResponse } from 'fastify';
 import { hashPassword } from '../../src/people/accounts/passwords.ts';
 import type { Role } from '../../src/people/roles.ts';
-import { buildApp } from '../../src/web/app.ts';
+import { buildApp, type LogStream } from '../../src/web/app.ts';
 import { compose } from '../../src/web/compose.ts';
 import { readConfig } from '../../src/web/config.ts';
 import type { Deps } from '../../src/web/deps.ts';
@@ -51,8 +51,11 @@ export interface TestApp {
   close: () => Promise<void>;
 }
 
-/** The whole service over a database of its own, without a port. */
-export async function startTestApp(environment: Readonly<Record<string, string>> = {}): Promise<TestApp> {
+/** The whole service over a database of its own, without a port; silent but where a log and its level are given. */
+export async function startTestApp(
+  environment: Readonly<Record<string, string>> = {},
+  log?: LogStream,
+): Promise<TestApp> {
   const database = await freshDatabase();
   const dataFolder = await mkdtemp(path.join(tmpdir(), 'lintelbook-app-'));
   const config = readConfig({
@@ -64,7 +67,7 @@ export async function startTestApp(environment: Readonly<Record<string, string>>
     ...environment,
   });
   const deps = compose(config, database.prisma);
-  const app = await buildApp(deps, testAppSecret);
+  const app = await buildApp(deps, testAppSecret, log);
   await app.ready();
 
   function client(personId: string, name: string): Client {

@@ -98,7 +98,8 @@ export const access = fp<{ prisma: PrismaClient }>(
         request.member = { ...member, seen: last?.seq ?? 0 };
       }
       if (!roleMay(request.member.actor.role, action)) {
-        request.log.warn({ action, role: request.member.actor.role }, 'refused by the permission table');
+        const { personId, projectId: inProject, role } = request.member.actor;
+        request.log.warn({ action, personId, projectId: inProject, role }, 'refused by the permission table');
         throw new NotAllowed('Your role in this project does not include that.');
       }
     });

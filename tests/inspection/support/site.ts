@@ -17,6 +17,7 @@ import { issueSet, previewSet } from '../../../src/record/sets/service.ts';
 import { submitVersions } from '../../../src/record/submissions/service.ts';
 import { asMember } from '../../../src/record/use-case.ts';
 import { saveVersion } from '../../../src/record/versions/service.ts';
+import type { LogStream } from '../../../src/web/app.ts';
 import { startTestApp, type Client, type TestApp } from '../../support/app.ts';
 
 /** A house with its four people, from the first survey to an issued set, for tests of what comes after. */
@@ -43,8 +44,11 @@ export interface Site {
   readonly inOpening: string;
 }
 
-export async function buildSite(environment: Readonly<Record<string, string>> = {}): Promise<Site> {
-  const test = await startTestApp(environment);
+export async function buildSite(
+  environment: Readonly<Record<string, string>> = {},
+  log?: LogStream,
+): Promise<Site> {
+  const test = await startTestApp(environment, log);
   const { deps } = test;
   const contractor = await test.person('Con Tractor');
   const { projectId } = await createProject(deps, contractor, {

@@ -8,9 +8,11 @@ import { boxesOf } from '../schedule/house.ts';
 
 /** Who types an address that is not theirs. */
 let site: Site;
+const logged: string[] = [];
 beforeAll(async () => {
-  site = await buildSite();
+  site = await buildSite({ LOG_LEVEL: 'warn' }, { write: (line) => void logged.push(line) });
   await site.issue();
+  logged.length = 0;
 });
 afterAll(() => site.test.close());
 
@@ -40,6 +42,28 @@ describe('scenario 11: the owner types the engineer’s marking address', () => 
     });
     expect(nowhere.statusCode).toBe(403);
     expect(await events()).toBe(before);
+    // The operator reads of both which line of the table, who, where, and the number that the page names; and nothing
+    // of the form.
+    const told = logged.map((line) => JSON.parse(line) as Record<string, unknown>);
+    for (const [place, response] of [answer, nowhere].entries()) {
+      expect(told[place]).toMatchObject({
+        level: 40,
+        msg: 'refused by the permission table',
+        action: 'mark.create',
+        personId: site.owner.personId,
+        projectId: site.projectId,
+        role: 'owner',
+      });
+      expect(response.body).toContain(`Request ${String(told[place]!.reqId)}`);
+    }
+    expect(told).toHaveLength(2);
+    expect(logged.join('')).not.toContain(hash);
+  });
+
+  it('is not logged where the table lets the person in', async () => {
+    logged.length = 0;
+    expect((await site.owner.get(site.inProject)).statusCode).toBe(200);
+    expect(logged).toEqual([]);
   });
 });
 
