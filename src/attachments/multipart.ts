@@ -73,6 +73,9 @@ export async function readUpload(
   } catch (error) {
     await Promise.all(files.map((file) => file.received.discard()));
     throw wasCutOff(error) ? new Refused(CUT_OFF) : error;
+  } finally {
+    // As in any other form: whoever answers a refusal reads the texts there.
+    request.body = fields;
   }
 }
 

@@ -100,7 +100,13 @@ export async function sheetRoutes(app: FastifyInstance, deps: Deps): Promise<voi
 
   app.post<{ Params: { attachmentId: string } }>(
     '/projects/:projectId/attachments/:attachmentId/notes',
-    { config: { access: 'note.save' } },
+    {
+      config: {
+        access: 'note.save',
+        keepForm: ({ projectId = '', attachmentId = '' }, { page = '1', noteId = '' }) =>
+          `/projects/${projectId}/attachments/${attachmentId}/sheet?${new URLSearchParams({ page, note: noteId, grid: 'yes' }).toString()}`,
+      },
+    },
     async (request, reply) => {
       const actor = actorOf(request);
       const row = await findAttachment(prisma, actor, request.params.attachmentId);

@@ -12,7 +12,6 @@ import { workOutOfOrder } from '../record/out-of-order.ts';
 import type { Deps } from '../web/deps.ts';
 import { typedFrom } from '../web/forms/read.ts';
 import type { FormState } from '../web/forms/judge.ts';
-import type { Typed } from '../web/forms/spec.ts';
 import { actorOf } from '../web/plugins/access.ts';
 import { acceptHoldPoint } from './acceptance/service.ts';
 import { holdPoints } from './checks/check.ts';
@@ -23,6 +22,7 @@ import { lateWaiting } from './offline/late.ts';
 import { keyOfVisit, visitName } from './plan/plan.ts';
 import { jurisdictionOf, planOf } from './plan/store.ts';
 import { openCalls } from './self-check/service.ts';
+import { findingBoxes, pageOfChecklist, pageOfVisit } from './kept-pages.ts';
 import { lastFoundIn, stoppedVisits } from './shown.ts';
 import { checksOfVisit, partedForVisit } from './status.ts';
 import { checksOfSet, setForChecklist, visitsOfOpening } from './store.ts';
@@ -40,15 +40,6 @@ interface OpeningPath {
 }
 interface VisitPath {
   Params: { visitId: string };
-}
-
-const pageOfVisit = ({ projectId = '', visitId = '' }) => `/projects/${projectId}/visits/${visitId}`;
-
-/** The boxes of a form kept past its session as the page of the visit names them: each check has boxes of its own. */
-function keptValues(fields: Typed): Typed {
-  const { checkId, reason = '', location = '' } = fields;
-  if (checkId === undefined) return fields;
-  return { [`reason.${checkId}`]: reason, [`location.${checkId}`]: location };
 }
 
 export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
@@ -152,7 +143,7 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
 
   app.post<OpeningPath>(
     '/projects/:projectId/openings/:openingId/acceptances',
-    { config: { access: 'hold.accept' } },
+    { config: { access: 'hold.accept', keepForm: pageOfChecklist } },
     async (request, reply) => {
       const actor = actorOf(request);
       const openingId = idOr404(request.params.openingId);
@@ -267,16 +258,19 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     '/projects/:projectId/visits/:visitId',
     { config: { access: 'visit.read' } },
     async (request, reply) => {
-      const kept = await reply.takeKept();
-      const form = kept === null ? undefined : { values: keptValues(kept.fields), errors: {} };
-      return visitPage(actorOf(request), reply, request.params.visitId, form);
+      return visitPage(actorOf(request), reply, request.params.visitId);
     },
   );
 
   app.post<VisitPath>(
     '/projects/:projectId/visits/:visitId/findings',
     {
-      config: { access: 'finding.record', csrfInStream: true, keepForm: pageOfVisit },
+      config: {
+        access: 'finding.record',
+        csrfInStream: true,
+        keepForm: pageOfVisit,
+        keepBoxes: (_params, fields) => findingBoxes(fields),
+      },
       bodyLimit: config.uploadLimitBytes * 21,
     },
     async (request, reply) => {
@@ -315,16 +309,9 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
         return await reply.redirect(`/projects/${actor.projectId}/visits/${visitId}#left`, 303);
       } catch (error) {
         if (!(error instanceof Invalid)) throw error;
-        const { checkId = '' } = fields;
-        const values = {
-          [`reason.${checkId}`]: fields.reason ?? '',
-          [`location.${checkId}`]: fields.location ?? '',
-          [`square.${checkId}`]: fields.square ?? '',
-          [`sheetId.${checkId}`]: fields.sheetId ?? '',
-        };
         const again = files.length > 0 ? { '': 'The photo has to be chosen again.' } : {};
         return await visitPage(actor, reply.status(422), visitId, {
-          values,
+          values: findingBoxes(fields),
           errors: { ...error.fields, ...again },
         });
       } finally {
@@ -356,7 +343,14 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
 
   app.post<{ Params: { findingId: string } }>(
     '/projects/:projectId/findings/:findingId/answers',
-    { config: { access: 'correction.answer', csrfInStream: true }, bodyLimit: config.uploadLimitBytes * 21 },
+    {
+      config: {
+        access: 'correction.answer',
+        csrfInStream: true,
+        keepForm: ({ projectId = '' }, { back }) => backTo(projectId, back),
+      },
+      bodyLimit: config.uploadLimitBytes * 21,
+    },
     async (request, reply) => {
       const actor = actorOf(request);
       const { fields, files } = await readUpload(app, request, reply, blobs, config.uploadLimitBytes);

@@ -58,7 +58,12 @@ export async function peopleRoutes(app: FastifyInstance, deps: Deps): Promise<vo
 
   app.post(
     '/projects/:projectId/invitations',
-    { config: { access: 'people.invite' } },
+    {
+      config: {
+        access: 'people.invite',
+        keepForm: ({ projectId = '' }) => `/projects/${projectId}/people`,
+      },
+    },
     async (request, reply) => {
       const actor = actorOf(request);
       const judged = judgeFlat(invitationSchema, typedFrom(request.body));

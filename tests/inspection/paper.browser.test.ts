@@ -1,9 +1,9 @@
-import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { axeViolations } from '../support/accessibility.ts';
 import { chromiumPath, launchChromium } from '../support/chromium.ts';
 import { pageOf } from '../support/pages.ts';
+import { paperOf } from '../support/paper.ts';
 import { testPhoto } from '../support/test-files.ts';
 import { buildSite, type Site } from './support/site.ts';
 
@@ -31,28 +31,6 @@ describe.skipIf(chromiumPath === undefined)('a visit, its corrections, and the p
     await site.test.close();
   });
 
-  interface Paper {
-    readonly words: string;
-    readonly pages: number;
-    readonly size: readonly [number, number];
-  }
-  async function paper(page: Page, format: 'A4' | 'Letter'): Promise<Paper> {
-    const bytes = await page.pdf({ format });
-    const pdf = await getDocument({ data: new Uint8Array(bytes), verbosity: 0 }).promise;
-    const words: string[] = [];
-    for (let number = 1; number <= pdf.numPages; number += 1) {
-      const { items } = await (await pdf.getPage(number)).getTextContent();
-      words.push(...items.map((item) => ('str' in item ? item.str : '')));
-    }
-    const { width, height } = (await pdf.getPage(1)).getViewport({ scale: 1 });
-    await pdf.destroy();
-    return {
-      words: words.join(' ').replaceAll(/\s+/g, ' '),
-      pages: words.length === 0 ? 0 : pdf.numPages,
-      size: [Math.round(width), Math.round(height)],
-    };
-  }
-
   const hash = async () =>
     (await site.test.deps.prisma.approvedSet.findFirstOrThrow({ where: { number: 1 } })).hash;
   const openOnes = (page: Page) => page.locator('.checklist__one:has(details.record[open])');
@@ -64,7 +42,7 @@ describe.skipIf(chromiumPath === undefined)('a visit, its corrections, and the p
     'the empty list prints on %s with its set, its hash and boxes to tick',
     async (format, width, height) => {
       await inspector.goto(`${base}${site.inOpening}/checklist`);
-      const { words, size } = await paper(inspector, format);
+      const { words, size } = await paperOf(inspector, format);
       expect(Math.abs(size[0] - width) + Math.abs(size[1] - height)).toBeLessThanOrEqual(2);
       expect(words).toContain('Checklist from set 1');
       expect(words.replaceAll(' ', '')).toContain(await hash());
@@ -152,13 +130,13 @@ describe.skipIf(chromiumPath === undefined)('a visit, its corrections, and the p
   }, 120_000);
 
   it('the filled list and the closed visit print with what was found, by whom and when', async () => {
-    const closed = await paper(inspector, 'Letter');
+    const closed = await paperOf(inspector, 'Letter');
     expect(closed.words).toContain('Outcome Passed');
     expect(closed.words).toContain('Signed In Spector');
     expect(closed.words).toContain('Short nails');
     expect(closed.words.replaceAll(' ', '')).toContain(await hash());
     await inspector.goto(`${base}${site.inOpening}/checklist`);
-    const filled = await paper(inspector, 'A4');
+    const filled = await paperOf(inspector, 'A4');
     expect(filled.words).toContain('Driven anew');
     const open = await site.test.deps.prisma.check.count({ where: { visitKind: { not: 'framing' } } });
     expect(filled.words.match(/□ pass/g) ?? []).toHaveLength(open);

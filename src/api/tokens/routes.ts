@@ -34,7 +34,8 @@ export async function tokenRoutes(app: FastifyInstance, deps: Deps): Promise<voi
     return page(reply, request.person.personId);
   });
 
-  app.post('/account/tokens', { config: { access: 'program.manage' } }, async (request, reply) => {
+  const making = { access: 'program.manage', keepForm: () => '/account/tokens' } as const;
+  app.post('/account/tokens', { config: making }, async (request, reply) => {
     const { person } = request;
     if (person === null) throw new SignInNeeded();
     const typed = typedFrom(request.body);

@@ -27,7 +27,9 @@ export async function webhookRoutes(
 
   app.get('/projects/:projectId/webhooks', { config }, (request, reply) => page(request, reply));
 
-  app.post('/projects/:projectId/webhooks', { config }, async (request, reply) => {
+  const pageOfWebhooks = ({ projectId = '' }) => `/projects/${projectId}/webhooks`;
+  const adding = { ...config, keepForm: pageOfWebhooks };
+  app.post('/projects/:projectId/webhooks', { config: adding }, async (request, reply) => {
     const typed = typedFrom(request.body);
     const ticked = chosenFrom(request.body, 'kinds');
     const chosen = kinds.map(({ value }) => value).filter((kind) => ticked.includes(kind));

@@ -4,6 +4,7 @@ import { attachmentsOf } from '../../attachments/store.ts';
 import { roleMay } from '../../people/permissions.ts';
 import { idOr404 } from '../../people/routes.ts';
 import { Invalid, NotFound } from '../../problems.ts';
+import { backTo } from '../../record/marks/routes.ts';
 import type { Deps } from '../../web/deps.ts';
 import type { FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
@@ -81,7 +82,13 @@ export async function lateFindingRoutes(app: FastifyInstance, deps: Deps): Promi
 
   app.post<LatePath>(
     '/projects/:projectId/late-findings/:phoneFindingId/aside',
-    { config: { access: 'finding.record' } },
+    {
+      config: {
+        access: 'finding.record',
+        keepForm: ({ projectId = '' }, { back }) => backTo(projectId, back),
+        keepBoxes: ({ phoneFindingId = '' }, { reason = '' }) => ({ [`reason.${phoneFindingId}`]: reason }),
+      },
+    },
     async (request, reply) => {
       const actor = actorOf(request);
       const id = idOr404(request.params.phoneFindingId);

@@ -18,6 +18,9 @@ interface ProjectPath {
   Querystring: { check?: string };
 }
 
+const pageOfPlan = ({ projectId = '' }, { key = '' }: Typed) =>
+  `/projects/${projectId}/inspections${key === '' ? '' : `?${new URLSearchParams({ check: key }).toString()}`}`;
+
 /** Which inspections a project has, on a page of its own. */
 export async function planRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   const { prisma } = deps;
@@ -63,7 +66,7 @@ export async function planRoutes(app: FastifyInstance, deps: Deps): Promise<void
 
   app.post<ProjectPath>(
     '/projects/:projectId/inspections',
-    { config: { access: 'inspections.plan' } },
+    { config: { access: 'inspections.plan', keepForm: pageOfPlan } },
     async (request, reply) => {
       const actor = actorOf(request);
       const typed = typedFrom(request.body);

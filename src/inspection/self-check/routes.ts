@@ -15,6 +15,9 @@ interface Path {
   Params: { openingId: string; visitKey: string };
 }
 
+const pageOfSelfCheck = ({ projectId = '', openingId = '', visitKey = '' }) =>
+  `/projects/${projectId}/openings/${openingId}/self-check/${encodeURIComponent(visitKey)}`;
+
 /** The contractor's own look before calling for an inspection, kept apart from the inspector's findings. */
 export async function selfCheckRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   const { prisma } = deps;
@@ -56,7 +59,13 @@ export async function selfCheckRoutes(app: FastifyInstance, deps: Deps): Promise
 
   app.post<Path>(
     '/projects/:projectId/openings/:openingId/self-check/:visitKey',
-    { config: { access: 'self_check.answer' } },
+    {
+      config: {
+        access: 'self_check.answer',
+        keepForm: pageOfSelfCheck,
+        keepBoxes: (_params, { checkId = '', note = '' }) => ({ [`note.${checkId}`]: note }),
+      },
+    },
     async (request, reply) => {
       const actor = actorOf(request);
       const typed = typedFrom(request.body);
@@ -78,7 +87,7 @@ export async function selfCheckRoutes(app: FastifyInstance, deps: Deps): Promise
 
   app.post<Path>(
     '/projects/:projectId/openings/:openingId/self-check/:visitKey/call',
-    { config: { access: 'visit.call' } },
+    { config: { access: 'visit.call', keepForm: pageOfSelfCheck } },
     async (request, reply) => {
       const actor = actorOf(request);
       const typed = typedFrom(request.body);

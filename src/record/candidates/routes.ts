@@ -26,8 +26,18 @@ interface OpeningPath {
   Params: { openingId: string };
 }
 
+/** The search that is asked again by these boxes. */
+function searchPage(projectId: string, openingId: string, typed: Typed): string {
+  const query = new URLSearchParams();
+  for (const name of QUESTION_BOXES) {
+    const value = typed[name];
+    if (value !== undefined) query.set(name, value);
+  }
+  return `/projects/${projectId}/openings/${openingId}/candidates?${query.toString()}`;
+}
+
 export async function candidateRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
-  /** The page for a question; `priced` are price boxes that could not be kept, with their sentences. */
+  /** The page for a question; `priced` are price boxes that are not kept yet, with their sentences where refused. */
   async function page(
     request: FastifyRequest<OpeningPath>,
     reply: FastifyReply,
@@ -63,17 +73,19 @@ export async function candidateRoutes(app: FastifyInstance, deps: Deps): Promise
         ...(asked.depthIn === null ? {} : { depthAvailableIn: asked.depthIn }),
       });
       const ranked = found.ranked.slice(0, SHOWN);
-      return await reply.status(priced === undefined ? 200 : 422).page('record/candidates.njk', {
-        ...data,
-        question: QUESTION_BOXES.map((name) => ({ name, value: values[name] ?? '' })),
-        priceForm: priced ?? priceBoxes(ranked, prices),
-        found: {
-          ...found,
-          total: found.ranked.length,
-          ranked: ranked.map((one) => shown(one, asked.beam)),
-          nearMisses: found.nearMisses.slice(0, SHOWN).map((one) => shown(one, asked.beam)),
-        },
-      });
+      return await reply
+        .status(Object.keys(priced?.errors ?? {}).length === 0 ? 200 : 422)
+        .page('record/candidates.njk', {
+          ...data,
+          question: QUESTION_BOXES.map((name) => ({ name, value: values[name] ?? '' })),
+          priceForm: priced ?? priceBoxes(ranked, prices),
+          found: {
+            ...found,
+            total: found.ranked.length,
+            ranked: ranked.map((one) => shown(one, asked.beam)),
+            nearMisses: found.nearMisses.slice(0, SHOWN).map((one) => shown(one, asked.beam)),
+          },
+        });
     } catch (error) {
       if (!(error instanceof Refusal)) throw error;
       const refused = { values, errors: { '': error.message } };
@@ -84,13 +96,22 @@ export async function candidateRoutes(app: FastifyInstance, deps: Deps): Promise
   app.get<OpeningPath>(
     '/projects/:projectId/openings/:openingId/candidates',
     { config: { access: 'item.create' } },
-    (request, reply) => page(request, reply, typedFrom(request.query)),
+    async (request, reply) => {
+      const kept = await reply.takeKept();
+      const priced = kept === null ? undefined : priceForm(readPriceBoxes(kept.fields), {});
+      return page(request, reply, typedFrom(request.query), priced);
+    },
   );
 
   /** The person’s own price list: what was typed beside each piece, then the same search by it. */
   app.post<OpeningPath>(
     '/projects/:projectId/openings/:openingId/candidates/prices',
-    { config: { access: 'item.create' } },
+    {
+      config: {
+        access: 'item.create',
+        keepForm: ({ projectId = '', openingId = '' }, typed) => searchPage(projectId, openingId, typed),
+      },
+    },
     async (request, reply) => {
       const actor = actorOf(request);
       const typed = typedFrom(request.body);
@@ -102,14 +123,7 @@ export async function candidateRoutes(app: FastifyInstance, deps: Deps): Promise
         return page(request, reply, typed, priceForm(boxes, error.fields));
       }
       reply.flash('Your prices are kept. Only you see them.');
-      const query = new URLSearchParams();
-      for (const name of QUESTION_BOXES) {
-        const value = typed[name];
-        if (value !== undefined) query.set(name, value);
-      }
-      const openingId = idOr404(request.params.openingId);
-      const address = `/projects/${actor.projectId}/openings/${openingId}/candidates`;
-      return reply.redirect(`${address}?${query.toString()}`, 303);
+      return reply.redirect(searchPage(actor.projectId, idOr404(request.params.openingId), typed), 303);
     },
   );
 

@@ -15,6 +15,13 @@ export interface Draft {
 
 const LONGEST_BODY = 1_000_000;
 
+/** What is kept of a form. @throws Invalid where it is too long */
+export function bodyText(body: unknown): string {
+  const text = JSON.stringify(body ?? null);
+  if (text.length > LONGEST_BODY) throw new Invalid({ '': 'That is too long to be kept as a draft.' });
+  return text;
+}
+
 /** Keeps what a person typed, over what was kept of it before. Two tabs of one person: the later one stays. */
 export async function saveDraft(
   deps: RecordDeps,
@@ -22,13 +29,12 @@ export async function saveDraft(
   input: { readonly itemId: string; readonly onNumber: number; readonly body: unknown },
 ): Promise<void> {
   const itemId = knownId(input.itemId, 'That item');
-  const body = JSON.stringify(input.body ?? null);
-  if (body.length > LONGEST_BODY) throw new Invalid({ '': 'That is too long to be kept as a draft.' });
+  const body = bodyText(input.body);
   await asMember(deps, actor, 'item.save', async (tx) => {
     // The item is looked up by the same statement: a draft never lands on another project's item.
     const written = await tx.$executeRaw`
-      INSERT INTO draft (person_id, item_id, on_number, body, updated_at)
-      SELECT ${actor.personId}::uuid, id, ${input.onNumber}::int, ${body}, ${deps.clock()}
+      INSERT INTO draft (person_id, project_id, item_id, on_number, body, updated_at)
+      SELECT ${actor.personId}::uuid, project_id, id, ${input.onNumber}::int, ${body}, ${deps.clock()}
       FROM item WHERE id = ${itemId}::uuid AND project_id = ${actor.projectId}::uuid
       ON CONFLICT (person_id, item_id)
       DO UPDATE SET on_number = excluded.on_number, body = excluded.body, updated_at = excluded.updated_at`;

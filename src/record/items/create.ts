@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { Actor } from '../../actor.ts';
 import { NotFound } from '../../problems.ts';
+import { dropNewDraft } from '../drafts/new-items.ts';
 import { knownId } from '../identifier.ts';
 import type { ItemKind } from '../kinds/definition.ts';
 import { recordRevised } from '../marks/record.ts';
@@ -21,6 +22,8 @@ export interface CreateItem {
   /** Version 1; left out where the item is to be filled in later. */
   readonly content?: unknown;
   readonly reason?: string;
+  /** It comes from the person's form of a new one: the draft of that form is done with. */
+  readonly fromForm?: true;
 }
 
 export interface CreatedItem {
@@ -36,7 +39,11 @@ export interface CreatedItem {
  * @throws Refused where the opening has its one item of the kind. @throws NotFound for an opening of another project.
  */
 export async function createItem(deps: RecordDeps, actor: Actor, input: CreateItem): Promise<CreatedItem> {
-  return useCase(deps, actor, 'item.create', (use) => addItem(use, input));
+  return useCase(deps, actor, 'item.create', async (use) => {
+    const created = await addItem(use, input);
+    if (input.fromForm === true) await dropNewDraft(use.tx, use.actor, created.item);
+    return created;
+  });
 }
 
 /** `createItem` inside a use case that does more than this. Throws as it does. */

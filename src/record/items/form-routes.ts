@@ -1,4 +1,5 @@
 import type { FastifyInstance, FastifyReply } from 'fastify';
+import type { Actor } from '../../actor.ts';
 import { Conflict, NotFound } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { fillForm } from '../../web/forms/fill.ts';
@@ -9,6 +10,7 @@ import { changeRows, readPress, rowsOf } from '../../web/forms/rows.ts';
 import type { FormSpec, Typed } from '../../web/forms/spec.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { diffVersions } from '../diff/versions.ts';
+import { dropNewDraft, loadNewDraft, saveNewDraft, type NewPlace } from '../drafts/new-items.ts';
 import { discardDraft, loadDraft, saveDraft } from '../drafts/service.ts';
 import type { ItemKind } from '../kinds/definition.ts';
 import { previewView } from '../pages/preview-view.ts';
@@ -19,6 +21,9 @@ import { createItem } from './create.ts';
 import { draftBoxes, isTyped, readFill } from './form-boxes.ts';
 import { isLive } from './live-routes.ts';
 import { fieldErrors, formFor, judgeItemForm, openingFor, specFor } from './item-form.ts';
+
+/** A request that was under way when its form was saved arrives within this time. */
+const STRAGGLER_MS = 60_000;
 
 interface ItemPath {
   Params: { itemId: string };
@@ -60,17 +65,19 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
       });
       const named = name(there.map((item) => item.key));
       const key = request.query.key ?? named.key;
-      const values = {
-        ...(readFill(request.query.fill) ?? start(grounds, key)),
-        _key: key,
-        _title: named.title,
-      };
+      const fill = readFill(request.query.fill);
       const kept = await reply.takeKept();
+      // From here on it is a draft like any other.
+      if (kept !== null) await saveNewDraft(deps, actor, { kind, openingId, body: draftBoxes(kept.fields) });
+      // What the search hands over was chosen just now: it stands before what was begun earlier.
+      const draft = fill === null ? await loadNewDraft(deps, actor, { kind, openingId }) : null;
+      const own = draft !== null && isTyped(draft.body) ? draft.body : null;
+      const values = { _key: key, _title: named.title, ...(own ?? fill ?? start(grounds, key)) };
       return page(
         reply,
         spec,
-        { values: kept?.fields ?? values, errors: {} },
-        { ...newItemData(kind, openingId), kept },
+        { values, errors: {} },
+        { ...newItemData(kind, openingId), kept, draftFrom: own === null ? null : draft?.updatedAt },
       );
     },
   );
@@ -89,33 +96,87 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
       const spec = await specFor(deps, actor, { kind, openingId });
       const data = newItemData(kind, openingId);
       const press = readPress(typed);
-      // A draft needs an item to be of; what is new is kept by the page alone.
-      if (press.do !== 'save' && press.do !== 'preview') {
-        return page(reply, spec, { values: changeRows(spec, typed, press), errors: {} }, data);
+      const keep = (boxes: Typed) => saveNewDraft(deps, actor, { kind, openingId, body: draftBoxes(boxes) });
+      if (press.do === 'draft') {
+        await keep(typed);
+        reply.flash('Your draft is kept; nobody else sees it.');
+        return reply.redirect(newItemPage(actor, typed), 303);
+      }
+      if (press.do === 'add' || press.do === 'remove') {
+        const values = changeRows(spec, typed, press);
+        await keep(values);
+        return page(reply, spec, { values, errors: {} }, data);
       }
       const judged = judgeItemForm(deps, kind, spec, typed);
-      if (!judged.ok) return page(reply.status(422), spec, judged.form, data);
+      if (!judged.ok) {
+        await keep(typed);
+        return page(reply.status(422), spec, judged.form, data);
+      }
       const { _key: key = '', _title: typedTitle = '', _reason: reason = '' } = typed;
       const { content } = judged;
       const title = typedTitle.trim() === '' ? (titleFrom?.(content) ?? '') : typedTitle;
       try {
         if (press.do === 'preview') {
+          await keep(typed);
           const item = { itemId: null, openingId, kind, key, title };
           return await page(reply, spec, judged.form, {
             ...data,
             ...(await previewView(deps, actor, item, content)),
           });
         }
-        const { item } = await createItem(deps, actor, { openingId, kind, key, title, content, reason });
+        const asked = { openingId, kind, key, title, content, reason, fromForm: true } as const;
+        const { item } = await createItem(deps, actor, asked);
         reply.flash(`${item.title} is kept as version 1.`);
         const place =
           list === undefined || openingId === null ? `items/${item.itemId}` : `openings/${openingId}/${list}`;
         return await reply.redirect(`/projects/${actor.projectId}/${place}`, 303);
       } catch (error) {
-        return page(reply.status(422), spec, { values: typed, errors: fieldErrors(error) }, data);
+        const errors = fieldErrors(error);
+        await keep(typed);
+        return page(reply.status(422), spec, { values: typed, errors }, data);
       }
     },
   );
+
+  app.post(
+    '/projects/:projectId/items/new/draft',
+    { config: { access: 'item.create' } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const typed = typedFrom(request.body);
+      const { kind } = formFor(deps, typed._kind ?? '');
+      const openingId = await openingFor(deps, actor, kind, typed._opening);
+      if (typed.do === 'discard') {
+        await dropNewDraft(deps.prisma, actor, { kind, openingId });
+        return reply.redirect(newItemPage(actor, typed), 303);
+      }
+      // Sent by script while the save itself was under way: what it holds is that very item.
+      if (await savedJustNow(actor, { kind, openingId, key: typed._key ?? '' }))
+        return reply.status(409).send();
+      await saveNewDraft(deps, actor, { kind, openingId, body: draftBoxes(typed) });
+      return reply.status(204).send();
+    },
+  );
+
+  /** Did this person save a new item under this mark a moment ago? */
+  async function savedJustNow(
+    { projectId, personId }: Actor,
+    { kind, openingId, key }: NewPlace & { readonly key: string },
+  ): Promise<boolean> {
+    const since = new Date(deps.clock().getTime() - STRAGGLER_MS);
+    const item = await deps.prisma.item.findFirst({
+      where: {
+        projectId,
+        openingId,
+        kind,
+        key,
+        createdAt: { gte: since },
+        versions: { some: { number: 1, authorId: personId } },
+      },
+      select: { id: true },
+    });
+    return item !== null;
+  }
 
   app.get<ItemPath>(
     '/projects/:projectId/items/:itemId/edit',

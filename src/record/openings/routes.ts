@@ -7,6 +7,7 @@ import { Conflict, NotFound, Refused } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { typedFrom } from '../../web/forms/read.ts';
 import { actorOf } from '../../web/plugins/access.ts';
+import { begunBy } from '../drafts/new-items.ts';
 import { listItems } from '../items/list.ts';
 import { answerQuestion, askQuestion, closeQuestion } from '../questions/service.ts';
 import { recalculateItem, recalculateOpening } from '../recalculation/service.ts';
@@ -58,6 +59,7 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
         select: { id: true },
       });
       const kinds = deps.kinds.all.filter((definition) => definition.kind !== 'criteria');
+      const begun = roleMay(role, 'item.create') ? await begunBy(deps, actor, openingId) : [];
       return reply.page('record/opening.njk', {
         opening,
         heads,
@@ -76,6 +78,7 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
         toMark: overview.counts.of('awaiting mark', 'withdrawn'),
         stale: overview.stale,
         outOfOrder: await workOutOfOrder(prisma, projectId, openingId),
+        begun: begun.map((one) => ({ ...one, title: deps.kinds.get(one.kind).title })),
         may: {
           create: roleMay(role, 'item.create'),
           submit: roleMay(role, 'submission.create'),
@@ -109,7 +112,12 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
 
   app.post<OpeningPath>(
     '/projects/:projectId/openings/:openingId/submissions',
-    { config: { access: 'submission.create' } },
+    {
+      config: {
+        access: 'submission.create',
+        keepForm: ({ projectId = '', openingId = '' }) => `/projects/${projectId}/openings/${openingId}`,
+      },
+    },
     async (request, reply) => {
       const actor = actorOf(request);
       const opening = await findOpening(actor.projectId, request.params.openingId);

@@ -25,14 +25,18 @@ export async function projectRoutes(app: FastifyInstance, deps: Deps): Promise<v
     reply.page('record/project-form.njk', { form: blank }),
   );
 
-  app.post('/projects', { config: { access: 'project.create' } }, async (request, reply) => {
-    if (request.person === null) throw new SignInNeeded();
-    const judged = judgeFlat(projectSchema, typedFrom(request.body));
-    if (!judged.ok) return reply.status(422).page('record/project-form.njk', { form: judged.form });
-    const { projectId } = await createProject(deps, request.person, judged.content);
-    reply.flash('The project is there. Next: the criteria that the house is judged by.');
-    return reply.redirect(`/projects/${projectId}`, 303);
-  });
+  app.post(
+    '/projects',
+    { config: { access: 'project.create', keepForm: () => '/projects/new' } },
+    async (request, reply) => {
+      if (request.person === null) throw new SignInNeeded();
+      const judged = judgeFlat(projectSchema, typedFrom(request.body));
+      if (!judged.ok) return reply.status(422).page('record/project-form.njk', { form: judged.form });
+      const { projectId } = await createProject(deps, request.person, judged.content);
+      reply.flash('The project is there. Next: the criteria that the house is judged by.');
+      return reply.redirect(`/projects/${projectId}`, 303);
+    },
+  );
 
   app.get('/projects/:projectId', { config: { access: 'project.read' } }, async (request, reply) => {
     const actor = actorOf(request);
@@ -70,20 +74,25 @@ export async function projectRoutes(app: FastifyInstance, deps: Deps): Promise<v
     return reply.page('record/project-form.njk', { form, editing: true });
   });
 
-  app.post('/projects/:projectId/edit', { config: { access: 'project.edit' } }, async (request, reply) => {
-    const actor = actorOf(request);
-    const judged = judgeFlat(projectSchema, typedFrom(request.body));
-    if (!judged.ok) {
-      return reply.status(422).page('record/project-form.njk', { form: judged.form, editing: true });
-    }
-    await editProject(deps, actor, judged.content);
-    reply.flash('Saved.');
-    return reply.redirect(`/projects/${actor.projectId}`, 303);
-  });
+  const pageOfEdit = ({ projectId = '' }) => `/projects/${projectId}/edit`;
+  app.post(
+    '/projects/:projectId/edit',
+    { config: { access: 'project.edit', keepForm: pageOfEdit } },
+    async (request, reply) => {
+      const actor = actorOf(request);
+      const judged = judgeFlat(projectSchema, typedFrom(request.body));
+      if (!judged.ok) {
+        return reply.status(422).page('record/project-form.njk', { form: judged.form, editing: true });
+      }
+      await editProject(deps, actor, judged.content);
+      reply.flash('Saved.');
+      return reply.redirect(`/projects/${actor.projectId}`, 303);
+    },
+  );
 
   app.post(
     '/projects/:projectId/openings',
-    { config: { access: 'opening.create' } },
+    { config: { access: 'opening.create', keepForm: ({ projectId = '' }) => `/projects/${projectId}` } },
     async (request, reply) => {
       const actor = actorOf(request);
       const judged = judgeFlat(openingSchema, typedFrom(request.body));

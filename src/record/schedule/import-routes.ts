@@ -60,9 +60,11 @@ export async function importRoutes(app: FastifyInstance, deps: Deps): Promise<vo
     });
   }
 
-  app.get<OpeningPath>(address, { config: { access: 'schedule.import' } }, async (request, reply) =>
-    page(reply, actorOf(request), request.params.openingId, null),
-  );
+  app.get<OpeningPath>(address, { config: { access: 'schedule.import' } }, async (request, reply) => {
+    const kept = await reply.takeKept();
+    const { text = null, _reason = '' } = kept?.fields ?? {};
+    return page(reply, actorOf(request), request.params.openingId, text, {}, _reason);
+  });
 
   /** Reads and shows; keeps nothing. */
   app.post<OpeningPath>(
@@ -91,7 +93,13 @@ export async function importRoutes(app: FastifyInstance, deps: Deps): Promise<vo
   /** Keeps what was shown, or shows again what moved meanwhile. */
   app.post<OpeningPath>(
     `${address}/confirmation`,
-    { config: { access: 'schedule.import' } },
+    {
+      config: {
+        access: 'schedule.import',
+        keepForm: ({ projectId = '', openingId = '' }) =>
+          `/projects/${projectId}/openings/${openingId}/schedule/import`,
+      },
+    },
     async (request, reply) => {
       const actor = actorOf(request);
       const { openingId } = request.params;

@@ -81,7 +81,10 @@ export async function proposalRoutes(app: FastifyInstance, deps: Deps): Promise<
     });
   });
 
-  app.post<OpeningPath>(address, { config: { access: 'schedule.propose' } }, async (request, reply) => {
+  const proposalPage = ({ projectId = '', openingId = '' }) =>
+    `/projects/${projectId}/openings/${openingId}/schedule/proposal`;
+  const proposing = { access: 'schedule.propose', keepForm: proposalPage } as const;
+  app.post<OpeningPath>(address, { config: proposing }, async (request, reply) => {
     const actor = actorOf(request);
     const { openingId } = request.params;
     const typed = typedFrom(request.body);

@@ -25,7 +25,13 @@ export async function setRoutes(app: FastifyInstance, deps: Deps): Promise<void>
 
   app.post<{ Params: { openingId: string } }>(
     '/projects/:projectId/openings/:openingId/sets',
-    { config: { access: 'set.issue' } },
+    {
+      config: {
+        access: 'set.issue',
+        keepForm: ({ projectId = '', openingId = '' }) =>
+          `/projects/${projectId}/openings/${openingId}/sets/new`,
+      },
+    },
     async (request, reply) => {
       const actor = actorOf(request);
       const { openingId } = request.params;

@@ -79,7 +79,8 @@ export function lineForms(state: MaterialState, typed: FormState & { readonly pr
       countLabel: countLabel(line.goods, line.order.unit),
       fields: askedFields(line.goods.kind),
       clientKey: randomUUID(),
-      wrong: own && Object.keys(typed.errors).length > 0,
+      // Unfolded where something was typed already: refused, or sent after the session had ended.
+      wrong: own,
       form: {
         values: under(own ? { ...start, ...typed.values } : start),
         errors: own ? under(typed.errors) : {},

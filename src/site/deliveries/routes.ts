@@ -9,6 +9,7 @@ import { asMember } from '../../record/use-case.ts';
 import type { Deps } from '../../web/deps.ts';
 import type { FormState } from '../../web/forms/judge.ts';
 import { readForm, readNumber, typedFrom } from '../../web/forms/read.ts';
+import type { Typed } from '../../web/forms/spec.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { goodsForm } from './forms.ts';
 import { lineForms, shownBlocks, shownLines, shownStandings } from './page.ts';
@@ -24,6 +25,21 @@ interface OpeningPath {
 }
 interface DeliveryPath {
   Params: { deliveryId: string };
+}
+
+const pageOfDeliveries = ({ projectId = '', openingId = '' }) =>
+  `/projects/${projectId}/openings/${openingId}/deliveries`;
+const pageOfDelivery = ({ projectId = '', deliveryId = '' }) =>
+  `/projects/${projectId}/deliveries/${deliveryId}`;
+
+/** The boxes of one line of the list, without the prefix that tells it from the others on the page. */
+function lineBoxes(fields: Typed) {
+  const prefix = /^l\d{1,4}$/.test(fields.prefix ?? '') ? (fields.prefix ?? '') : 'l0';
+  const own = Object.entries(fields).filter(([name]) => name.startsWith(`${prefix}.`));
+  return {
+    prefix,
+    values: Object.fromEntries(own.map(([name, value]) => [name.slice(prefix.length + 1), value])),
+  };
 }
 
 /** Orders and deliveries of an opening: what was asked for, what came, and what is held up by what did not. */
@@ -77,7 +93,7 @@ export async function deliveryRoutes(app: FastifyInstance, deps: Deps): Promise<
 
   app.post<OpeningPath>(
     '/projects/:projectId/openings/:openingId/orders',
-    { config: { access: 'order.place' } },
+    { config: { access: 'order.place', keepForm: pageOfDeliveries } },
     async (request, reply) => {
       const actor = actorOf(request);
       const { openingId } = request.params;
@@ -99,7 +115,7 @@ export async function deliveryRoutes(app: FastifyInstance, deps: Deps): Promise<
 
   app.post<OpeningPath>(
     '/projects/:projectId/openings/:openingId/deliveries',
-    { config: { access: 'delivery.record' } },
+    { config: { access: 'delivery.record', keepForm: pageOfDeliveries } },
     async (request, reply) => {
       const actor = actorOf(request);
       const { openingId } = request.params;
@@ -151,21 +167,25 @@ export async function deliveryRoutes(app: FastifyInstance, deps: Deps): Promise<
   app.get<DeliveryPath>(
     '/projects/:projectId/deliveries/:deliveryId',
     { config: { access: 'delivery.read' } },
-    async (request, reply) => deliveryPage(actorOf(request), reply, request.params.deliveryId),
+    async (request, reply) => {
+      const kept = await reply.takeKept();
+      const typed = kept === null ? nothingTyped : { ...lineBoxes(kept.fields), errors: {} };
+      return deliveryPage(actorOf(request), reply, request.params.deliveryId, typed);
+    },
   );
 
   app.post<DeliveryPath>(
     '/projects/:projectId/deliveries/:deliveryId/lines',
-    { config: { access: 'delivery.record', csrfInStream: true }, bodyLimit: config.uploadLimitBytes * 21 },
+    {
+      config: { access: 'delivery.record', csrfInStream: true, keepForm: pageOfDelivery },
+      bodyLimit: config.uploadLimitBytes * 21,
+    },
     async (request, reply) => {
       const actor = actorOf(request);
       const { deliveryId } = request.params;
       const { fields, files } = await readUpload(app, request, reply, blobs, config.uploadLimitBytes);
       const { lineId = '', clientKey = '' } = fields;
-      const prefix = /^l\d{1,4}$/.test(fields.prefix ?? '') ? (fields.prefix ?? '') : 'l0';
-      const typed: Record<string, string> = {};
-      for (const [name, value] of Object.entries(fields))
-        if (name.startsWith(`${prefix}.`)) typed[name.slice(prefix.length + 1)] = value;
+      const { prefix, values: typed } = lineBoxes(fields);
       try {
         if (!clientKeyForm.test(clientKey)) throw new Refused('This form can’t be told from another one.');
         if (fields.do !== 'as called for' && fields.do !== 'differs')

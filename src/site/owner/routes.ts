@@ -22,6 +22,12 @@ interface Shown {
   readonly madeLink?: { readonly url: string; readonly expiresAt: Date };
 }
 
+const pageOfProgress = ({ projectId = '', openingId = '' }) =>
+  `/projects/${projectId}/openings/${openingId}/progress`;
+
+/** The box of the thread, as the page names it. */
+const textBox = (threadId: string) => (threadId === '' ? 'text' : `text.${threadId}`);
+
 /** The owner's page of an opening. Everybody in the project sees what the owner sees; the threads are for two. */
 export async function ownerRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   const { prisma } = deps;
@@ -61,7 +67,13 @@ export async function ownerRoutes(app: FastifyInstance, deps: Deps): Promise<voi
 
   app.post<OpeningPath>(
     '/projects/:projectId/openings/:openingId/owner-words',
-    { config: { access: 'owner.say' } },
+    {
+      config: {
+        access: 'owner.say',
+        keepForm: pageOfProgress,
+        keepBoxes: (_params, { threadId = '', text = '' }) => ({ [textBox(threadId)]: text }),
+      },
+    },
     async (request, reply) => {
       const actor = actorOf(request);
       const { openingId } = request.params;
@@ -72,11 +84,8 @@ export async function ownerRoutes(app: FastifyInstance, deps: Deps): Promise<voi
       } catch (error) {
         if (!(error instanceof Invalid)) throw error;
         // Back in the box where it was typed.
-        const suffix = threadId === '' ? '' : `.${threadId}`;
-        const form = {
-          values: { [`text${suffix}`]: text },
-          errors: { [`text${suffix}`]: error.fields.text ?? '' },
-        };
+        const box = textBox(threadId);
+        const form = { values: { [box]: text }, errors: { [box]: error.fields.text ?? '' } };
         return show(reply.status(422), actor, openingId, { form });
       }
       reply.flash('It is sent.');
@@ -86,7 +95,7 @@ export async function ownerRoutes(app: FastifyInstance, deps: Deps): Promise<voi
 
   app.post<OpeningPath>(
     '/projects/:projectId/openings/:openingId/family-links',
-    { config: { access: 'family.manage' } },
+    { config: { access: 'family.manage', keepForm: pageOfProgress } },
     async (request, reply) => {
       const actor = actorOf(request);
       const { openingId } = request.params;

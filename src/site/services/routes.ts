@@ -90,7 +90,12 @@ export async function serviceRoutes(app: FastifyInstance, deps: Deps): Promise<v
 
   app.post<{ Params: { itemId: string } }>(
     '/projects/:projectId/services/:itemId/acts',
-    { config: { access: 'service.log' } },
+    {
+      config: {
+        access: 'service.log',
+        keepForm: ({ projectId = '', itemId = '' }) => `/projects/${projectId}/services/${itemId}`,
+      },
+    },
     async (request, reply) => {
       const actor = actorOf(request);
       const { itemId } = request.params;

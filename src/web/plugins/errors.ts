@@ -1,4 +1,4 @@
-import type { FastifyError } from 'fastify';
+import type { FastifyError, FastifyReply } from 'fastify';
 import fp from 'fastify-plugin';
 import { Refusal } from '../../engineering/trace/refusal.ts';
 import {
@@ -53,7 +53,7 @@ function show(error: unknown): Shown | null {
   if (status === 429) {
     return { status, title: 'Too many requests', sentence: 'Wait a minute, then try again.' };
   }
-  if ((error as Partial<FastifyError>).code?.startsWith('FST_CSRF_')) {
+  if (isOldForm(error)) {
     return {
       status: 403,
       title: 'The form was too old',
@@ -67,6 +67,25 @@ function show(error: unknown): Shown | null {
     return { status, title: 'That request could not be read', sentence: 'Go back and try again.' };
   }
   return null;
+}
+
+/** Who may not do it, or names what is not there, gets nothing back that could be sent again. */
+const NOT_KEPT: ReadonlySet<number> = new Set([403, 404]);
+
+/** Its session has ended, and another one began. */
+function isOldForm(error: unknown): boolean {
+  return (error as Partial<FastifyError>).code?.startsWith('FST_CSRF_') === true;
+}
+
+/** Where the form that was refused comes back filled. */
+async function keptAgain(reply: FastifyReply): Promise<string | null> {
+  try {
+    return await reply.keepRefused();
+  } catch (error) {
+    // The answer to what went wrong first must not fail for this.
+    reply.log.error({ err: error }, 'a refused form could not be kept');
+    return null;
+  }
 }
 
 export const errors = fp(
@@ -90,8 +109,9 @@ export const errors = fp(
         title: 'Something went wrong on our side',
         sentence: 'Nothing you sent was half-saved. Try again; if it happens again, name the number below.',
       };
-      return reply.status(status).page('web/problem.njk', { title, sentence, requestId: request.id });
+      const again = NOT_KEPT.has(status) && !isOldForm(error) ? null : await keptAgain(reply);
+      return reply.status(status).page('web/problem.njk', { title, sentence, requestId: request.id, again });
     });
   },
-  { name: 'errors', dependencies: ['views', 'security'] },
+  { name: 'errors', dependencies: ['views', 'security', 'kept-forms'] },
 );

@@ -21,12 +21,22 @@ declare module 'fastify' {
      * the same person has signed in. Routes without it keep nothing.
      */
     keepForm?: (params: Readonly<Record<string, string>>, fields: Typed) => string;
+    /** The boxes of such a form as that page names them, where the form itself names them otherwise. */
+    keepBoxes?: (params: Readonly<Record<string, string>>, fields: Typed) => Typed;
   }
   interface FastifyReply {
-    /** The form that this page was led back to, once; null for everybody else and on every other page. */
+    /**
+     * The form that this page was led back to, once; null for everybody else and on every other page. A page that does
+     * not ask gets its boxes in `form`.
+     */
     takeKept: () => Promise<KeptForm | null>;
-    /** Does this page show such a form? The layout says so. */
-    keptShown: boolean;
+    /** The form that this page shows again; null for none. The layout says so. */
+    keptShown: KeptForm | null;
+    /**
+     * Keeps a form whose page could not show the refusal itself; answers the address at which it comes back filled, null
+     * where there is nothing to keep.
+     */
+    keepRefused: () => Promise<string | null>;
   }
 }
 
@@ -52,22 +62,41 @@ export const keptForms = fp<{ deps: KeptFormDeps; config: Config; cookieSecret: 
     const tokensOf = (request: FastifyRequest) =>
       (request.cookies[COOKIE] ?? '').split('.').filter((token) => /^[\w-]{43}$/.test(token));
 
-    app.addHook('preValidation', async (request, reply) => {
-      const { keepForm: pageOf } = request.routeOptions.config;
-      if (pageOf === undefined || !isKeepable(request)) return;
-      const fields = await fieldsOf(request, cookieSecret);
-      const personId = readFormOwner(cookieSecret, fields._owner);
+    /** Keeps what was sent; answers where it comes back filled. */
+    async function keep(request: FastifyRequest, reply: FastifyReply, personId: string, fields: Typed) {
+      const { keepForm: pageOf, keepBoxes } = request.routeOptions.config;
+      if (pageOf === undefined) return null;
       const path = request.url.split('?')[0] ?? '';
-      const token = personId === null ? null : await keepForm(deps, personId, { path, fields });
-      if (token === null) throw new SignInNeeded();
+      const params = request.params as Record<string, string>;
+      const boxes = keepBoxes?.(params, fields) ?? fields;
+      const token = await keepForm(deps, personId, { path, fields: boxes });
+      if (token === null) return null;
       const tokens = [token, ...tokensOf(request)].slice(0, MOST_IN_COOKIE);
       reply.setCookie(COOKIE, tokens.join('.'), cookieOptions);
-      const page = pageOf(request.params as Record<string, string>, fields);
-      const next = `${page}${page.includes('?') ? '&' : '?'}kept=${keptName(token)}`;
+      const [page = '', place] = pageOf(params, fields).split('#');
+      const named = `${page}${page.includes('?') ? '&' : '?'}kept=${keptName(token)}`;
+      return place === undefined ? named : `${named}#${place}`;
+    }
+
+    app.addHook('preValidation', async (request, reply) => {
+      if (!isKeepable(request)) return;
+      const fields = await fieldsOf(request, cookieSecret);
+      const personId = readFormOwner(cookieSecret, fields._owner);
+      const next = personId === null ? null : await keep(request, reply, personId, fields);
+      if (next === null) throw new SignInNeeded();
       return reply.redirect(`/sign-in?next=${encodeURIComponent(next)}`, 303);
     });
 
-    app.decorateReply('keptShown', false);
+    app.decorateReply('keepRefused', async function keepRefused(this: FastifyReply) {
+      const { request } = this;
+      const fields = typedFrom(request.body);
+      // The form says whose it is: the token of it may be the very thing that was refused.
+      const personId = readFormOwner(cookieSecret, fields._owner);
+      if (personId === null || personId !== request.person?.personId) return null;
+      return keep(request, this, personId, fields);
+    });
+
+    app.decorateReply('keptShown', null);
     app.decorateReply('takeKept', async function takeKept(this: FastifyReply) {
       const { request } = this;
       const { kept } = request.query as { kept?: unknown };
@@ -77,7 +106,7 @@ export const keptForms = fp<{ deps: KeptFormDeps; config: Config; cookieSecret: 
       if (token === undefined) return null;
       const form = await takeKeptForm(deps, request.person.personId, token);
       if (form === null) return null;
-      this.keptShown = true;
+      this.keptShown = form;
       const left = tokens.filter((one) => one !== token);
       if (left.length === 0) this.clearCookie(COOKIE, { path: '/' });
       else this.setCookie(COOKIE, left.join('.'), cookieOptions);

@@ -6,6 +6,8 @@ import type { Config } from '../config.ts';
 import { addFilters } from '../filters.ts';
 import { formOwnerToken } from '../../people/kept-forms/owner.ts';
 import { roleMay, type Action } from '../../people/permissions.ts';
+import type { FormState } from '../forms/judge.ts';
+import type { Typed } from '../forms/spec.ts';
 import type { Member } from './access.ts';
 import { formOwner } from './security.ts';
 
@@ -52,6 +54,7 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
       const said = request.cookies[FLASH];
       const flash = said === undefined ? null : this.unsignCookie(said).value;
       if (flash !== null) this.clearCookie(FLASH, { path: '/' });
+      const kept = await this.takeKept();
       this.type('text/html; charset=utf-8').header('cache-control', 'no-store');
       return this.viewAsync(template, {
         person: request.person === null ? null : { id: request.person.personId, name: request.person.name },
@@ -61,17 +64,29 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
         liveAfter: request.member?.seen ?? null,
         csrfToken: this.generateCsrf({ userInfo: formOwner(request) }),
         formOwner: request.person === null ? '' : formOwnerToken(cookieSecret, request.person.personId),
-        keptShown: this.keptShown,
+        keptShown: this.keptShown !== null,
+        keptWords: this.keptShown === null ? [] : wordsOfForm(this.keptShown.fields),
         path: request.url.split('?')[0],
         flash,
         demo: config.demo !== null,
         nowIso: new Date().toISOString(),
         ...data,
+        ...(kept === null ? {} : { form: filledAgain(data, kept.fields) }),
       });
     });
   },
-  { name: 'views', dependencies: ['session', 'security'] },
+  { name: 'views', dependencies: ['session', 'security', 'kept-forms'] },
 );
+
+/** The page's form with what was typed in it before the session ended. */
+function filledAgain(data: { form?: Partial<FormState> | null }, typed: Typed): FormState {
+  return { values: { ...data.form?.values, ...typed }, errors: data.form?.errors ?? {} };
+}
+
+/** Whatever was written in words: shown beside the form, since the form may have gone meanwhile. */
+function wordsOfForm(typed: Typed): string[] {
+  return Object.values(typed).filter((text) => /\p{L}\S*\s+\S*\p{L}/u.test(text));
+}
 
 /** What this member may open from anywhere in the project. */
 function projectNav({ project }: Member): { href: string; text: string }[] {

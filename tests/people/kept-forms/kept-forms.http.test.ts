@@ -2,7 +2,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { formOwnerToken, readFormOwner } from '../../../src/people/kept-forms/owner.ts';
 import { submitVersions } from '../../../src/record/submissions/service.ts';
 import { boxesOf, openHouse, wordsOf, type House } from '../../record/schedule/house.ts';
-import { testPassword, type Client } from '../../support/app.ts';
+import type { Client } from '../../support/app.ts';
+import { expire as endSession, nextOf, signInAs as signIn } from './session.ts';
 
 let house: House;
 beforeAll(async () => {
@@ -11,20 +12,8 @@ beforeAll(async () => {
 });
 afterAll(() => house.test.close());
 
-async function emailOf(client: Client): Promise<string> {
-  const { email } = await house.test.deps.prisma.person.findUniqueOrThrow({ where: { id: client.personId } });
-  return email!;
-}
-/** The session is gone; the browser keeps its pages and its other cookies. */
-async function expire(client: Client): Promise<void> {
-  await house.test.deps.prisma.session.deleteMany({ where: { personId: client.personId } });
-}
-/** Signs somebody in with the browser of another. */
-async function signInAs(browser: Client, person: Client, next: string) {
-  await browser.get(`/sign-in?next=${encodeURIComponent(next)}`);
-  return browser.post('/sign-in', { email: await emailOf(person), password: testPassword, next });
-}
-const nextOf = (location: unknown) => new URL(String(location), 'http://here').searchParams.get('next') ?? '';
+const expire = (client: Client) => endSession(house.test, client);
+const signInAs = (browser: Client, person: Client, next: string) => signIn(house.test, browser, person, next);
 const kept = () => house.test.deps.prisma.keptForm.count();
 
 async function item(kind: 'beam' | 'support', key: string) {
@@ -147,10 +136,8 @@ describe('a form sent after its session ended', () => {
         })
       ).headers.location,
     );
-    const issued = await engineer.post(`/projects/${projectId}/openings/${openingId}/sets`, {
-      _owner: owner,
-    });
-    expect(nextOf(issued.headers.location)).toBe('/');
+    const gone = await engineer.post('/sign-out', { _owner: owner });
+    expect(nextOf(gone.headers.location)).toBe('/');
     expect(await kept()).toBe(2);
     await signInAs(engineer, engineer, asked);
     // Two pages were open: each finds its own.

@@ -10,6 +10,7 @@ import { axeViolations } from '../../support/accessibility.ts';
 import type { Client } from '../../support/app.ts';
 import { chromiumPath, launchChromium } from '../../support/chromium.ts';
 import { pageOf } from '../../support/pages.ts';
+import { paperOf } from '../../support/paper.ts';
 import { testPdf } from '../../support/test-files.ts';
 
 /** The scenarios in which a person acts, in the browser: each has a page of their own open, as on the day. */
@@ -129,6 +130,35 @@ describe.skipIf(chromiumPath === undefined)('scenarios, in the browser', () => {
     await inspector.getByText('Beam', { exact: false }).first().waitFor();
     await inspector.getByText('Not a sealed document', { exact: false }).first().waitFor();
     expect(await axeViolations(inspector)).toEqual([]);
+    await inspector.close();
+  });
+
+  it('scenario 20: the disclaimer prints on both sets and on both lists, the superseded ones marked as such', async () => {
+    const inspector = await signedIn(site.inspector);
+    const footer =
+      'Record of review. Not a sealed document. The licensed engineer and the authority having jurisdiction decide.';
+    const sets = await site.test.deps.prisma.approvedSet.findMany({ orderBy: { number: 'asc' } });
+    expect(sets.map(({ number }) => number)).toEqual([1, 2]);
+    for (const { id, number } of sets) {
+      for (const address of [`${site.inProject}/sets/${id}`, `${site.inOpening}/checklist?set=${number}`]) {
+        await inspector.goto(`${base}${address}`);
+        await inspector.emulateMedia({ media: 'print' });
+        const sentence = inspector.locator('footer').getByText(footer);
+        expect(await sentence.isVisible()).toBe(true);
+        // Black on white, and of a size that is read at arm's length.
+        const [colour, size] = await sentence.evaluate((one) => {
+          const { color, fontSize } = getComputedStyle(one);
+          return [color, fontSize] as const;
+        });
+        expect(colour).toBe('rgb(0, 0, 0)');
+        expect(parseFloat(size)).toBeGreaterThanOrEqual(10);
+        const { words } = await paperOf(inspector, 'Letter');
+        expect(words).toContain(footer);
+        expect(words.toLowerCase()).toContain(`set ${number}`);
+        expect(words.includes('Superseded'), `${address} on paper`).toBe(number === 1);
+        await inspector.emulateMedia({ media: null });
+      }
+    }
     await inspector.close();
   });
 
