@@ -83,8 +83,10 @@ describe.skipIf(chromiumPath === undefined)('drafts in a browser', () => {
   it('keeps a new item half filled in, and has it again after the tab was closed', async () => {
     const context = await signIn();
     const [page] = context.pages();
-    const opening = await page!.getByRole('link', { name: 'Den to box room' }).first().getAttribute('href');
-    await page!.goto(`${server.url}${opening!}`);
+    await page!.goto(server.url);
+    await page!.getByRole('link', { name: 'Den to box room' }).first().click();
+    await page!.getByRole('heading', { level: 1, name: 'Den to box room' }).waitFor();
+    const opening = page!.url();
     await page!.getByRole('link', { name: 'Add: fastening row' }).click();
     await page!.getByLabel('Title').fill('Blocking at the stair');
     await state(page!)
@@ -94,7 +96,7 @@ describe.skipIf(chromiumPath === undefined)('drafts in a browser', () => {
     // Closed before the pause is over: the page takes it along as it goes.
     await page!.close({ runBeforeUnload: true });
     const next = await context.newPage();
-    await next.goto(`${server.url}${opening!}`);
+    await next.goto(opening);
     const begun = next.locator('.notice', { hasText: 'Begun by you and not saved' });
     await begun.getByRole('link', { name: 'Fastening row' }).click();
     await next.getByText('is back in the form', { exact: false }).waitFor();
