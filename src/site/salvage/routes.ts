@@ -4,6 +4,7 @@ import { attachmentsOf } from '../../attachments/store.ts';
 import { roleMay } from '../../people/permissions.ts';
 import { idOr404 } from '../../people/routes.ts';
 import { Invalid, NotFound, Refused } from '../../problems.ts';
+import { backTo } from '../../record/marks/routes.ts';
 import type { Deps } from '../../web/deps.ts';
 import type { FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
@@ -11,6 +12,9 @@ import { actorOf } from '../../web/plugins/access.ts';
 import { decisions, outcomes, wordTexts } from './rules.ts';
 import { listSalvage, sayOfSalvage } from './service.ts';
 import { salvageOfOpening } from './store.ts';
+
+const pageOfSalvage = ({ projectId = '', openingId = '' }) =>
+  `/projects/${projectId}/openings/${openingId}/salvage`;
 
 /** What comes out of the wall and can be used again or given away: listed by the contractor, decided by the owner. */
 export async function salvageRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
@@ -58,7 +62,7 @@ export async function salvageRoutes(app: FastifyInstance, deps: Deps): Promise<v
 
   app.post<{ Params: { openingId: string } }>(
     '/projects/:projectId/openings/:openingId/salvage',
-    { config: { access: 'salvage.list' } },
+    { config: { access: 'salvage.list', keepForm: pageOfSalvage } },
     async (request, reply) => {
       const actor = actorOf(request);
       const { openingId } = request.params;
@@ -82,7 +86,13 @@ export async function salvageRoutes(app: FastifyInstance, deps: Deps): Promise<v
   ] as const) {
     app.post<{ Params: { salvageLineId: string } }>(
       `/projects/:projectId/salvage/:salvageLineId/${path}`,
-      { config: { access } },
+      {
+        config: {
+          access,
+          keepForm: ({ projectId = '' }, { back }) => backTo(projectId, back),
+          keepBoxes: ({ salvageLineId = '' }, { note = '' }) => ({ [`note.${salvageLineId}`]: note }),
+        },
+      },
       async (request, reply) => {
         const actor = actorOf(request);
         const { salvageLineId } = request.params;

@@ -6,6 +6,7 @@ import { inTransaction } from '../../database/retry.ts';
 import { roleMay } from '../../people/permissions.ts';
 import { idOr404 } from '../../people/routes.ts';
 import { Conflict, Invalid, NotFound } from '../../problems.ts';
+import { backTo } from '../../record/marks/routes.ts';
 import type { Deps } from '../../web/deps.ts';
 import type { FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
@@ -25,6 +26,12 @@ interface OpeningPath {
 interface StepPath {
   Params: { openingId: string; stepKey: string };
 }
+
+type Params = Readonly<Record<string, string>>;
+const pageOfSequence = ({ projectId = '', openingId = '' }: Params) =>
+  `/projects/${projectId}/openings/${openingId}/sequence`;
+const pageOfStep = (params: Params) =>
+  `${pageOfSequence(params)}/steps/${encodeURIComponent(params.stepKey ?? '')}`;
 
 /** The order of work of an opening: where it stands, what is planned, what was done, and whether the wall may come out. */
 export async function sequenceRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
@@ -109,7 +116,7 @@ export async function sequenceRoutes(app: FastifyInstance, deps: Deps): Promise<
 
   app.post<OpeningPath>(
     '/projects/:projectId/openings/:openingId/sequence/plan',
-    { config: { access: 'sequence.plan' } },
+    { config: { access: 'sequence.plan', keepForm: (params) => `${pageOfSequence(params)}/plan` } },
     async (request, reply) => {
       const actor = actorOf(request);
       const { openingId } = request.params;
@@ -178,7 +185,7 @@ export async function sequenceRoutes(app: FastifyInstance, deps: Deps): Promise<
 
   app.post<StepPath>(
     '/projects/:projectId/openings/:openingId/sequence/steps/:stepKey',
-    { config: { access: 'work.log' } },
+    { config: { access: 'work.log', keepForm: pageOfStep } },
     async (request, reply) => {
       const actor = actorOf(request);
       const { openingId, stepKey } = request.params;
@@ -206,7 +213,12 @@ export async function sequenceRoutes(app: FastifyInstance, deps: Deps): Promise<
 
   app.post<{ Params: { workEntryId: string } }>(
     '/projects/:projectId/work-entries/:workEntryId/withdrawal',
-    { config: { access: 'work.log' } },
+    {
+      config: {
+        access: 'work.log',
+        keepForm: ({ projectId = '' }, { back }) => backTo(projectId, back),
+      },
+    },
     async (request, reply) => {
       const actor = actorOf(request);
       const { workEntryId } = request.params;

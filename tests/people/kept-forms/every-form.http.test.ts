@@ -7,6 +7,7 @@ import { boxesOf, wordsOf } from '../../record/schedule/house.ts';
 import { buildSite, type Site } from '../../inspection/support/site.ts';
 import type { Client } from '../../support/app.ts';
 import { testPdf } from '../../support/test-files.ts';
+import { nothingWritten } from './nothing-written.ts';
 import { nextOf, whileEnded } from './session.ts';
 
 /**
@@ -46,6 +47,8 @@ beforeAll(async () => {
     [{ field: 'file', ...testPdf() }],
   );
   const file = await prisma.attachment.findFirstOrThrow();
+  await contractor.post(`${inOpening}/salvage`, { what: 'Oak flooring', howMany: '40 sq ft' });
+  const salvage = await prisma.salvageLine.findFirstOrThrow();
   const thread = await prisma.question.findFirstOrThrow({ where: { text: 'Which species?' } });
   where = {
     visit,
@@ -53,6 +56,7 @@ beforeAll(async () => {
     delivery: String(truck.headers.location),
     sheet: `${inProject}/attachments/${file.id}`,
     thread: thread.id,
+    salvage: salvage.id,
   };
   // Something to hand over, and a set that leaves it open.
   await site.add('footing', 'right', 'Right footing', demoFootings[1]);
@@ -179,6 +183,36 @@ const written: Readonly<Record<string, Written>> = {
     page: () => `${site.inOpening}/progress`,
     action: () => `${site.inOpening}/owner-words`,
     boxes: { text: 'When is the water off?' },
+  },
+  'a step of the order of work': {
+    who: 'contractor',
+    page: () => `${site.inOpening}/sequence/steps/wall_out`,
+    action: () => `${site.inOpening}/sequence/steps/wall_out`,
+    boxes: { who: 'Two of the crew', note: 'Left half only, so far' },
+  },
+  'what moved the days': {
+    who: 'contractor',
+    page: () => `${site.inOpening}/sequence/plan`,
+    action: () => `${site.inOpening}/sequence/plan`,
+    boxes: { reason: 'The yard delivered the wrong plies' },
+  },
+  'a step of one’s own': {
+    who: 'contractor',
+    page: () => `${site.inOpening}/sequence/plan`,
+    action: () => `${site.inOpening}/sequence/plan`,
+    boxes: { title: 'Cabinets taken down' },
+  },
+  'something to be used again': {
+    who: 'contractor',
+    page: () => `${site.inOpening}/salvage`,
+    action: () => `${site.inOpening}/salvage`,
+    boxes: { what: 'Oak trim', keptAt: 'Garage, on blocks' },
+  },
+  'the owner’s note on it': {
+    who: 'owner',
+    page: () => `${site.inOpening}/salvage`,
+    action: () => `${site.inProject}/salvage/${where.salvage!}/decision`,
+    boxes: { note: 'For the neighbour, please' },
   },
   'for whom a link of the family is': {
     who: 'owner',
@@ -320,47 +354,6 @@ describe('a form sent after its session ended', () => {
     expect(wordsOf(body)).toContain(words);
   });
 });
-
-/** Posts that nobody writes in, and the few whose words have another way back: each with the reason. */
-const nothingWritten: Readonly<Record<string, string>> = {
-  '/account/calendar': 'a button',
-  '/account/calendar/end': 'a button',
-  '/account/mail': 'boxes to tick',
-  '/account/password': 'passwords are never kept',
-  '/account/tokens/:tokenId/revocation': 'a button',
-  '/forgotten-password': 'nobody is signed in',
-  '/invitations/:token': 'a button',
-  '/mail/stop/:token': 'a button',
-  '/new-password/:token': 'passwords are never kept',
-  '/projects/:projectId/attachments': 'the file has to be chosen again, and its caption with it',
-  '/projects/:projectId/attachments/:attachmentId/share': 'a button',
-  '/projects/:projectId/delivery-lines/:lineId/substitution': 'a button',
-  '/projects/:projectId/delivery-lines/:lineId/withdrawal': 'buttons',
-  '/projects/:projectId/invitations/:invitationId/withdrawal': 'a button',
-  '/projects/:projectId/items/:itemId/draft': 'sent by script, which says that it was not kept',
-  '/projects/:projectId/items/new/draft': 'sent by script, which says that it was not kept',
-  '/projects/:projectId/items/:itemId/recalculation': 'a button',
-  '/projects/:projectId/items/:itemId/substitutes': 'a button',
-  '/projects/:projectId/late-findings/:phoneFindingId/place': 'a button',
-  '/projects/:projectId/members/:membershipId/removal': 'a button',
-  '/projects/:projectId/openings/:openingId/candidates': 'a button',
-  '/projects/:projectId/openings/:openingId/family-links/:familyLinkId/revocation': 'a button',
-  '/projects/:projectId/openings/:openingId/preview': 'sent by script, keeps nothing',
-  '/projects/:projectId/openings/:openingId/recalculation': 'a button',
-  '/projects/:projectId/openings/:openingId/schedule/import': 'the file has to be chosen again',
-  '/projects/:projectId/openings/:openingId/visits': 'a button',
-  '/projects/:projectId/phone-photos/:photoId/pieces': 'sent by script, which keeps it on the phone',
-  '/projects/:projectId/uploads': 'sent by script, which goes on after signing in',
-  '/projects/:projectId/uploads/:uploadId/pieces': 'sent by script, which goes on after signing in',
-  '/projects/:projectId/visits/:visitId/phone-findings': 'sent by script, which keeps it on the phone',
-  '/projects/:projectId/visits/:visitId/set-choice': 'buttons',
-  '/projects/:projectId/webhook-calls/:callId/again': 'a button',
-  '/projects/:projectId/webhooks/:webhookId/end': 'a button',
-  '/sign-in': 'nobody is signed in',
-  '/sign-out': 'a button',
-  '/sign-out-everywhere': 'a button',
-  '/sign-up': 'nobody is signed in',
-};
 
 describe('a form that is refused where its page can’t say so', () => {
   it('comes back filled from the page that says why', async () => {

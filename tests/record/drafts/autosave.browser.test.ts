@@ -88,6 +88,9 @@ describe.skipIf(chromiumPath === undefined)('drafts in a browser', () => {
     await page!.getByRole('heading', { level: 1, name: 'Den to box room' }).waitFor();
     const opening = page!.url();
     await page!.getByRole('link', { name: 'Add: fastening row' }).click();
+    await page!.getByRole('heading', { level: 1, name: 'New: Fastening row' }).waitFor();
+    // Its scripts run before this.
+    await page!.waitForLoadState('load');
     await page!.getByLabel('Title').fill('Blocking at the stair');
     await state(page!)
       .getByText(/^Draft kept \d?\d:\d\d/)
