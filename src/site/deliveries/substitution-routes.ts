@@ -109,7 +109,12 @@ export async function substitutionRoutes(app: FastifyInstance, deps: Deps): Prom
     form(actorOf(request), reply, request.params, kindFrom(request.query.kind)),
   );
 
-  app.post<OfferedPath>(path, { config: { access: 'substitution.try' } }, async (request, reply) => {
+  const trying = {
+    access: 'substitution.try',
+    keepForm: ({ projectId = '', openingId = '', lineId = '' }, { kind = '' }: Typed) =>
+      `/projects/${projectId}/openings/${openingId}/materials/${encodeURIComponent(lineId)}/substitution?${new URLSearchParams({ kind }).toString()}`,
+  } as const;
+  app.post<OfferedPath>(path, { config: trying }, async (request, reply) => {
     const actor = actorOf(request);
     const typed = typedFrom(request.body);
     try {

@@ -15,11 +15,8 @@ declare module 'fastify' {
     member: Member | null;
   }
   interface FastifyInstance {
-    /**
-     * Every route with its line of the permission table, for the role × route test, and whether what was sent to it after
-     * the session ended is kept.
-     */
-    routeTable: () => readonly { method: string; url: string; access: Action; keepsForm: boolean }[];
+    /** Every route with its line of the permission table, for the role × route test. */
+    routeTable: () => readonly { method: string; url: string; access: Action }[];
   }
 }
 
@@ -58,9 +55,7 @@ export const access = fp<{ prisma: PrismaClient }>(
     app.decorateRequest('member', null);
     app.decorate('routeTable', () =>
       table.flatMap(({ method, url, route }) =>
-        isAction(route.config?.access)
-          ? [{ method, url, access: route.config.access, keepsForm: route.config.keepForm !== undefined }]
-          : [],
+        isAction(route.config?.access) ? [{ method, url, access: route.config.access }] : [],
       ),
     );
 
