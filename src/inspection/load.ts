@@ -6,34 +6,45 @@ import { asOf, lacksPhoto } from './shown.ts';
 import { checkStatuses, type CheckStatus } from './status.ts';
 import { checksOfSet, findingsOfOpening } from './store.ts';
 
-export interface LoadedList {
-  readonly statuses: readonly CheckStatus[];
+export interface ShownPhotos {
   readonly photosBy: Readonly<Record<string, readonly AttachmentView[]>>;
   /** Checks that were looked at without the photo they ask for. */
   readonly withoutPhoto: readonly string[];
 }
 
 /**
- * A list with its findings and their photos, as the pages of the inspection show it.
+ * A list with its findings.
  *
  * @param asOfClosing The moment a visit was closed and the plan it was opened under, since its page never changes after.
  */
-export async function loadList(
+export async function loadStatuses(
   prisma: PrismaClient,
   actor: Actor,
   openingId: string,
   set: { readonly setId: string; readonly number: number },
   asOfClosing?: { readonly until: Date; readonly planNumber: number },
-): Promise<LoadedList> {
+): Promise<CheckStatus[]> {
   const [checks, all] = await Promise.all([
     checksOfSet(prisma, set.setId, asOfClosing?.planNumber),
     findingsOfOpening(prisma, actor.projectId, openingId),
   ]);
   const findings = asOfClosing === undefined ? all : asOf(all, asOfClosing.until);
-  const statuses = checkStatuses(set.number, checks, findings);
-  const photosBy = await photosOfFindings(prisma, actor, findings);
+  return checkStatuses(set.number, checks, findings);
+}
+
+/** The photos of those checks that a page shows. */
+export async function photosOfShown(
+  prisma: PrismaClient,
+  actor: Actor,
+  statuses: readonly CheckStatus[],
+): Promise<ShownPhotos> {
+  const photosBy = await photosOfFindings(
+    prisma,
+    actor,
+    statuses.flatMap(({ history }) => history),
+  );
   const withoutPhoto = statuses
     .filter((status) => lacksPhoto(status, photosBy))
     .map(({ checkId }) => checkId);
-  return { statuses, photosBy, withoutPhoto };
+  return { photosBy, withoutPhoto };
 }

@@ -1,34 +1,19 @@
-import { randomUUID } from 'node:crypto';
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import QRCode from 'qrcode';
+import { z } from 'zod';
 import type { Actor } from '../actor.ts';
-import { approvedDrawings } from '../attachments/approved.ts';
 import { readUpload } from '../attachments/multipart.ts';
-import { roleMay } from '../people/permissions.ts';
 import { idOr404 } from '../people/routes.ts';
 import { Invalid, NotFound, Refused } from '../problems.ts';
 import { backTo } from '../record/marks/routes.ts';
-import { workOutOfOrder } from '../record/out-of-order.ts';
 import type { Deps } from '../web/deps.ts';
 import { typedFrom } from '../web/forms/read.ts';
-import type { FormState } from '../web/forms/judge.ts';
 import { actorOf } from '../web/plugins/access.ts';
 import { acceptHoldPoint } from './acceptance/service.ts';
-import { holdPoints } from './checks/check.ts';
-import { heldBesides, reasonsToHold } from './held-besides.ts';
-import { holdPointStates } from './hold-points.ts';
-import { loadList } from './load.ts';
-import { lateWaiting } from './offline/late.ts';
-import { keyOfVisit, visitName } from './plan/plan.ts';
-import { jurisdictionOf, planOf } from './plan/store.ts';
-import { openCalls } from './self-check/service.ts';
+import { checklistPage, checklistQuery, findOpening } from './checklist-page.ts';
+import { visitPage, visitQuery } from './visit-page.ts';
 import { findingBoxes, pageOfChecklist, pageOfVisit } from './kept-pages.ts';
-import { lastFoundIn, stoppedVisits } from './shown.ts';
-import { checksOfVisit, partedForVisit } from './status.ts';
-import { checksOfSet, setForChecklist, visitsOfOpening } from './store.ts';
-import { compareChecks } from './visits/set-change.ts';
 import { outcomes } from './visits/outcomes.ts';
-import { choiceIsOpen, setInForce, withSets } from './visits/set-in-force.ts';
 import { answerCorrection, closeVisit, openVisit, recordFinding } from './visits/service.ts';
 
 const results = ['pass', 'correction', 'not_applicable'] as const;
@@ -45,73 +30,15 @@ interface VisitPath {
 export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   const { prisma, blobs, config } = deps;
 
-  async function findOpening(projectId: string, openingId: string) {
-    const opening = await prisma.opening.findFirst({ where: { id: idOr404(openingId), projectId } });
-    if (opening === null) throw new NotFound('That opening');
-    return opening;
-  }
-
-  async function checklistPage(
-    actor: Actor,
-    reply: FastifyReply,
-    asked: { readonly openingId: string; readonly setNumber?: number | undefined },
-    form?: FormState,
-  ) {
-    const opening = await findOpening(actor.projectId, asked.openingId);
-    const set = await setForChecklist(prisma, actor.projectId, opening.id, asked.setNumber);
-    const visits = await visitsOfOpening(prisma, actor.projectId, opening.id);
-    if (set === null) return reply.page('inspection/no-set.njk', { opening, asked: asked.setNumber });
-    const loaded = await loadList(prisma, actor, opening.id, set);
-    const plan = await planOf(prisma, actor.projectId);
-    const reasons = await reasonsToHold(prisma, deps.kinds, {
-      projectId: actor.projectId,
-      openingId: opening.id,
-      setId: set.setId,
-    });
-    const held = heldBesides(holdPointStates(loaded.statuses), reasons);
-    return reply.page('inspection/checklist.njk', {
-      ...loaded,
-      opening,
-      set,
-      visits,
-      jurisdiction: await jurisdictionOf(prisma, actor.projectId),
-      holdPoints: held,
-      nothingShored: !held.some((point) => point.step === holdPoints.wallOut),
-      stopped: stoppedVisits(visits),
-      outOfOrder: await workOutOfOrder(prisma, actor.projectId, opening.id),
-      lateWaiting: await lateWaiting(prisma, actor.projectId, opening.id),
-      visitNames: Object.fromEntries(visits.map((visit) => [visit.id, visitName(plan, keyOfVisit(visit))])),
-      groups: plan.visits
-        .map(({ key, kind, name, on, decidedBy }) => ({
-          key,
-          kind,
-          title: name,
-          on,
-          decidedBy,
-          statuses: loaded.statuses.filter((status) => status.visitKey === key),
-          open: visits.find((visit) => keyOfVisit(visit) === key && visit.closing === null) ?? null,
-        }))
-        // A final visit looks at the whole list, so that it needs no checks of its own.
-        .filter((group) => (group.kind === 'final' && group.on) || group.statuses.length > 0),
-      mayAccept: roleMay(actor.role, 'hold.accept') && set.number === set.newestNumber,
-      calls: await openCalls(prisma, actor.projectId, opening.id),
-      may: {
-        open: roleMay(actor.role, 'visit.open'),
-        answer: roleMay(actor.role, 'correction.answer'),
-        selfCheck: roleMay(actor.role, 'self_check.answer'),
-      },
-      form: form ?? { values: {}, errors: {} },
-    });
-  }
-
-  app.get<OpeningPath & { Querystring: { set?: string } }>(
+  app.get<OpeningPath & { Querystring: z.infer<typeof checklistQuery> & { set?: string } }>(
     '/projects/:projectId/openings/:openingId/checklist',
     { config: { access: 'checklist.read' } },
     async (request, reply) => {
       const actor = actorOf(request);
       const { openingId } = request.params;
       const asked = /^[1-9]\d{0,5}$/.test(request.query.set ?? '') ? Number(request.query.set) : undefined;
-      return checklistPage(actor, reply, { openingId, setNumber: asked });
+      const { visits, group, after } = checklistQuery.parse(request.query);
+      return checklistPage(deps, actor, reply, { openingId, setNumber: asked, visits, group, after });
     },
   );
 
@@ -121,7 +48,7 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     { config: { access: 'checklist.read' } },
     async (request, reply) => {
       const { projectId } = actorOf(request);
-      const opening = await findOpening(projectId, request.params.openingId);
+      const opening = await findOpening(prisma, projectId, request.params.openingId);
       const url = `${config.publicUrl}/projects/${projectId}/openings/${opening.id}/checklist`;
       return reply
         .type('image/svg+xml')
@@ -134,7 +61,7 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     { config: { access: 'visit.open' } },
     async (request, reply) => {
       const actor = actorOf(request);
-      const opening = await findOpening(actor.projectId, request.params.openingId);
+      const opening = await findOpening(prisma, actor.projectId, request.params.openingId);
       const { kind = '' } = typedFrom(request.body);
       const { visitId } = await openVisit(deps, actor, { openingId: opening.id, visitKey: kind });
       return reply.redirect(`/projects/${actor.projectId}/visits/${visitId}`, 303);
@@ -160,66 +87,10 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
           values: typed,
           errors: { [`basis.${step}`]: error.fields.basis ?? error.message },
         };
-        return checklistPage(actor, reply.status(422), { openingId }, form);
+        return checklistPage(deps, actor, reply.status(422), { openingId }, form);
       }
     },
   );
-
-  async function visitPage(actor: Actor, reply: FastifyReply, visitId: string, form?: FormState) {
-    const visit = await prisma.visit.findFirst({
-      where: { id: idOr404(visitId), projectId: actor.projectId },
-      include: { opening: true, closing: true, ...withSets },
-    });
-    if (visit === null) throw new NotFound('That visit');
-    const newest = await setForChecklist(prisma, actor.projectId, visit.openingId);
-    const set = setInForce(visit);
-    const closedAt = visit.closing?.closedAt;
-    const asOfClosing =
-      closedAt === undefined ? undefined : { until: closedAt, planNumber: visit.planNumber };
-    const loaded = await loadList(prisma, actor, visit.openingId, set, asOfClosing);
-    const plan = await planOf(prisma, actor.projectId, visit.planNumber);
-    const visitKey = keyOfVisit(visit);
-    const own = checksOfVisit(visitKey, loaded.statuses);
-    const closedBy =
-      visit.closing === null
-        ? null
-        : await prisma.person.findUnique({
-            where: { id: visit.closing.closedById },
-            select: { name: true },
-          });
-    const recording = visit.closing === null && roleMay(actor.role, 'finding.record');
-    const choice = visit.closing === null && newest !== null && choiceIsOpen(visit, newest);
-    return reply.page('inspection/visit.njk', {
-      ...loaded,
-      visit,
-      set,
-      sheets: recording ? await approvedDrawings(prisma, actor.projectId, visit.openingId) : [],
-      change: choice
-        ? compareChecks(
-            checksOfVisit(visitKey, loaded.statuses),
-            checksOfVisit(visitKey, await checksOfSet(prisma, newest.setId)),
-          )
-        : null,
-      lateWaiting: await lateWaiting(prisma, actor.projectId, visit.openingId),
-      closedBy: closedBy?.name ?? '',
-      title: visitName(plan, visitKey),
-      statuses: own,
-      parted: visit.closing === null ? partedForVisit(own, visit.number) : { now: own, before: [] },
-      outcomes,
-      supersededBy: newest !== null && newest.number > set.number ? newest.number : null,
-      left: own.filter((status) => status.state === 'open').length,
-      corrections: own.filter((status) => status.state === 'correction').length,
-      lastFound: lastFoundIn(visit.number, own),
-      lacking: own.filter((status) => loaded.withoutPhoto.includes(status.checkId)).length,
-      // One key for each form as shown: a double tap or a resend is one finding.
-      keyFor: Object.fromEntries(own.map((status) => [status.checkId, randomUUID()])),
-      may: {
-        record: roleMay(actor.role, 'finding.record'),
-        answer: roleMay(actor.role, 'correction.answer'),
-      },
-      form: form ?? { values: { signedName: actor.name }, errors: {} },
-    });
-  }
 
   /** The last finding of somebody else on the same check that the page, when it was shown, did not have yet. */
   async function foundMeanwhile(actor: Actor, checkId: string, clientKey: string, seen: string) {
@@ -245,20 +116,21 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
       errors: { [`note.${findingId}`]: error.fields.note ?? error.message },
     };
     const visitId = /\/visits\/([0-9a-f-]{36})$/.exec(fields.back ?? '')?.[1];
-    if (visitId !== undefined) return visitPage(actor, reply, visitId, form);
+    if (visitId !== undefined) return visitPage(deps, actor, reply, visitId, { form });
     const finding = await prisma.finding.findFirst({
       where: { id: idOr404(findingId), projectId: actor.projectId },
       select: { visit: { select: { openingId: true } } },
     });
     if (finding === null) throw new NotFound('That correction');
-    return checklistPage(actor, reply, { openingId: finding.visit.openingId }, form);
+    return checklistPage(deps, actor, reply, { openingId: finding.visit.openingId }, form);
   }
 
-  app.get<VisitPath>(
+  app.get<VisitPath & { Querystring: z.infer<typeof visitQuery> }>(
     '/projects/:projectId/visits/:visitId',
     { config: { access: 'visit.read' } },
     async (request, reply) => {
-      return visitPage(actorOf(request), reply, request.params.visitId);
+      const asked = visitQuery.parse(request.query);
+      return visitPage(deps, actorOf(request), reply, request.params.visitId, asked);
     },
   );
 
@@ -310,9 +182,8 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
       } catch (error) {
         if (!(error instanceof Invalid)) throw error;
         const again = files.length > 0 ? { '': 'The photo has to be chosen again.' } : {};
-        return await visitPage(actor, reply.status(422), visitId, {
-          values: findingBoxes(fields),
-          errors: { ...error.fields, ...again },
+        return await visitPage(deps, actor, reply.status(422), visitId, {
+          form: { values: findingBoxes(fields), errors: { ...error.fields, ...again } },
         });
       } finally {
         await Promise.all(files.map((file) => file.received.discard()));
@@ -336,7 +207,9 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
         return await reply.redirect(`/projects/${actor.projectId}/visits/${visitId}`, 303);
       } catch (error) {
         if (!(error instanceof Invalid)) throw error;
-        return visitPage(actor, reply.status(422), visitId, { values: typed, errors: error.fields });
+        return visitPage(deps, actor, reply.status(422), visitId, {
+          form: { values: typed, errors: error.fields },
+        });
       }
     },
   );

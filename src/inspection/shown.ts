@@ -1,5 +1,27 @@
+import type { FormState } from '../web/forms/judge.ts';
 import type { CheckStatus, FindingOnCheck } from './status.ts';
 import type { VisitRow } from './store.ts';
+
+/** Checks that a page shows at a time: of each inspection on the checklist, and of a visit. */
+export const CHECKS_ON_PAGE = 50;
+
+const BOX_OF = /^[a-zA-Z]+\.([0-9a-f-]{36})$/;
+
+/**
+ * The checks of a page, and before them those in whose boxes something was typed, wherever in the list they stand: what
+ * is refused comes back where it was written.
+ */
+export function withTyped(
+  list: readonly CheckStatus[],
+  shown: readonly CheckStatus[],
+  { values, errors }: FormState,
+): readonly CheckStatus[] {
+  const ids = new Set(
+    [...Object.keys(values), ...Object.keys(errors)].flatMap((name) => BOX_OF.exec(name)?.[1] ?? []),
+  );
+  const typed = list.filter(({ checkId, finding }) => ids.has(checkId) || ids.has(finding?.findingId ?? ''));
+  return [...typed.filter((status) => !shown.includes(status)), ...shown];
+}
 
 type Photos = Readonly<Record<string, readonly unknown[]>>;
 

@@ -146,12 +146,56 @@ export async function findingsOfOpening(
   }));
 }
 
+/** Visits of an opening that a page shows at a time. */
+const VISITS = 30;
+const withClosing = { closing: true, set: { select: { number: true } } } as const;
+
+/** The visits of an opening, newest first, a page at a time; hand in `next` as `before`. */
+export async function visitsPage(
+  reader: Reader,
+  projectId: string,
+  openingId: string,
+  before: number | null,
+): Promise<{ readonly visits: readonly VisitRow[]; readonly next: number | null }> {
+  const rows = await reader.visit.findMany({
+    where: { projectId, openingId, ...(before === null ? {} : { number: { lt: before } }) },
+    orderBy: { number: 'desc' },
+    take: VISITS + 1,
+    include: withClosing,
+  });
+  const visits = rows.slice(0, VISITS);
+  return { visits, next: rows.length > VISITS ? (visits.at(-1)?.number ?? null) : null };
+}
+
+/** The visits that are open, and the last one closed of each kind, newest first: what now holds or goes on. */
+export async function visitsOfNow(
+  reader: Reader & Pick<PrismaClient, '$queryRaw'>,
+  projectId: string,
+  openingId: string,
+): Promise<VisitRow[]> {
+  const rows = await reader.$queryRaw<{ id: string }[]>`
+    SELECT id FROM (
+      SELECT DISTINCT ON (visit.kind) visit.id FROM visit JOIN visit_closing ON visit_closing.visit_id = visit.id
+      WHERE visit.project_id = ${projectId}::uuid AND visit.opening_id = ${openingId}::uuid
+      ORDER BY visit.kind, visit.number DESC
+    ) closed
+    UNION ALL
+    SELECT id FROM visit
+    WHERE project_id = ${projectId}::uuid AND opening_id = ${openingId}::uuid
+      AND NOT EXISTS (SELECT 1 FROM visit_closing WHERE visit_closing.visit_id = visit.id)`;
+  return reader.visit.findMany({
+    where: { id: { in: rows.map(({ id }) => id) } },
+    orderBy: { number: 'desc' },
+    include: withClosing,
+  });
+}
+
 export type VisitRow = Awaited<ReturnType<typeof visitsOfOpening>>[number];
 
 export async function visitsOfOpening(reader: Reader, projectId: string, openingId: string) {
   return reader.visit.findMany({
     where: { projectId, openingId },
     orderBy: { number: 'desc' },
-    include: { closing: true, set: { select: { number: true } } },
+    include: withClosing,
   });
 }

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { NotFound } from '../../problems.ts';
-import { loadList } from '../../inspection/load.ts';
+import { loadStatuses } from '../../inspection/load.ts';
 import type { CheckStatus } from '../../inspection/status.ts';
 import { setForChecklist } from '../../inspection/store.ts';
 import { listSets, readSet, type SetView } from '../../record/sets/read.ts';
@@ -81,7 +81,7 @@ export function setOperations(deps: Deps): Operation[] {
         const { openingId, number } = await readSet(deps, actor, { setId });
         const set = await setForChecklist(deps.prisma, actor.projectId, openingId, number);
         if (set === null) throw new NotFound('That set');
-        const { statuses } = await loadList(deps.prisma, actor, openingId, set);
+        const statuses = await loadStatuses(deps.prisma, actor, openingId, set);
         const { hash, newestNumber } = set;
         return { body: { setId, number, hash, newestNumber, checks: statuses.map(checkLine) } };
       },

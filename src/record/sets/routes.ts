@@ -1,16 +1,32 @@
 import type { FastifyInstance } from 'fastify';
+import { z } from 'zod';
 import { roleMay } from '../../people/permissions.ts';
 import { idOr404 } from '../../people/routes.ts';
 import { Conflict, NotFound, Refused } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { typedFrom } from '../../web/forms/read.ts';
+import { listPage } from '../../web/list-page.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { calculationView } from '../pages/calculation-view.ts';
 import { picturesOfVersion } from '../pages/pictures.ts';
+import { cursorText } from '../time-cursor.ts';
 import { readVersionInSet } from '../versions/read.ts';
 import type { SetContent } from './content.ts';
 import { readSet } from './read.ts';
 import { issueSet, previewSet } from './service.ts';
+
+/** Items of a set that its page shows at a time, and lines of each of its other lists. */
+const ENTRIES = 100;
+const LINES = 50;
+
+/** Where the page's own lists go on. */
+const pageQuery = z.object({
+  entries: cursorText,
+  gaps: cursorText,
+  changes: cursorText,
+  questions: cursorText,
+  bases: cursorText,
+});
 
 export async function setRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   app.get<{ Params: { openingId: string } }>(
@@ -66,14 +82,28 @@ export async function setRoutes(app: FastifyInstance, deps: Deps): Promise<void>
     },
   );
 
-  app.get<{ Params: { setId: string } }>(
+  app.get<{ Params: { setId: string }; Querystring: z.infer<typeof pageQuery> }>(
     '/projects/:projectId/sets/:setId',
     { config: { access: 'set.read' } },
     async (request, reply) => {
       const actor = actorOf(request);
       const set = await readSet(deps, actor, { setId: idOr404(request.params.setId) });
+      const asked = pageQuery.parse(request.query);
+      const { entries, gaps, changes, openQuestions, bases, reliance } = set.content;
       return reply.page('record/set.njk', {
         set,
+        parts: {
+          entries: listPage(entries, ({ itemId }) => itemId, asked.entries, ENTRIES),
+          gaps: listPage(gaps, ({ itemId }) => itemId, asked.gaps, LINES),
+          changes: listPage(changes, ({ itemId }) => itemId, asked.changes, LINES),
+          questions: listPage(openQuestions, ({ threadId }) => threadId, asked.questions, LINES),
+          bases: listPage(bases, ({ itemId }) => itemId, asked.bases, LINES),
+        },
+        reliance: reliance.map(({ name, items }) => ({
+          name,
+          items: items.slice(0, LINES),
+          more: Math.max(0, items.length - LINES),
+        })),
         mayReadChecklist: roleMay(actor.role, 'checklist.read'),
         mayReadCalculation: roleMay(actor.role, 'set.calculation'),
       });

@@ -9,7 +9,7 @@ import { readOpenings } from './openings.ts';
 import { workingRoles } from './sections.ts';
 import { cursorText } from '../time-cursor.ts';
 import { projectsOf } from './projects.ts';
-import { readWorklist, readWorklistPage } from './service.ts';
+import { readQuestionsPage, readStalePage, readWorklist, readWorklistPage } from './service.ts';
 
 const pageSchema = z.object({
   role: z.enum(workingRoles),
@@ -45,7 +45,14 @@ export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<
     if (person === null) throw new SignInNeeded();
     const asked = pageSchema.safeParse(request.query);
     if (!asked.success) return reply.redirect('/', 303);
-    return reply.page('record/waiting.njk', { section: await readWorklistPage(deps, person, asked.data) });
+    const { section } = asked.data;
+    const read =
+      section === 'out of date'
+        ? readStalePage
+        : section === 'open questions'
+          ? readQuestionsPage
+          : readWorklistPage;
+    return reply.page('record/waiting.njk', { section: await read(deps, person, asked.data) });
   });
 
   app.get<{ Querystring: { q?: string; after?: string } }>(

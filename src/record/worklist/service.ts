@@ -1,8 +1,10 @@
 import { inTransaction } from '../../database/retry.ts';
 import { NotFound } from '../../problems.ts';
+import type { Transaction } from '../events/append.ts';
+import type { KindRegistry } from '../kinds/registry.ts';
 import { loadStale } from '../staleness/store.ts';
 import type { StaleReason } from '../staleness/rules.ts';
-import { readTimeCursor, writeTimeCursor } from '../time-cursor.ts';
+import { readTimeCursor, writeTimeCursor, type TimeCursor } from '../time-cursor.ts';
 import type { RecordDeps } from '../use-case.ts';
 import { sectionStates, workingRoles, type Section, type WorkingRole } from './sections.ts';
 import {
@@ -59,9 +61,8 @@ export async function readWorklist(
     if (projects.size === 0) return { items: [], stale: [], questions: null };
     const held = workingRoles.filter((role) => [...projects.values()].includes(role));
     const rows = await sectionRows(tx, deps.kinds, viewer.personId, limit + 1);
-    const reasons = await loadStale(tx, deps.kinds, { projectIds: [...projects.keys()] });
-    const stale = reasons.size === 0 ? [] : await waitingItems(tx, [...reasons.keys()]);
-    const questions = await waitingQuestions(tx, viewer.personId, limit);
+    const stale = await staleOf(tx, deps.kinds, projects);
+    const questions = await waitingQuestions(tx, viewer.personId, limit + 1);
     return {
       items: emptySections(held).map(({ role, section }) =>
         itemSection(
@@ -71,20 +72,87 @@ export async function readWorklist(
           limit,
         ),
       ),
-      stale: held.map((role) => {
-        const own = stale.filter((item) => projects.get(item.projectId) === role);
-        return {
-          role,
-          section: 'out of date',
-          count: own.length,
-          oldest: own[0]?.since ?? null,
-          entries: own.slice(0, limit).map((item) => ({ ...item, reasons: reasons.get(item.itemId) ?? [] })),
-          next: null,
-        };
-      }),
-      questions: questionSection(questions, held),
+      stale: held.map((role) => staleSection(role, stale.get(role) ?? [], limit)),
+      questions: questionSection(questions, held, limit),
     };
   });
+}
+
+interface AskedPage {
+  readonly role: WorkingRole;
+  readonly after: string;
+  readonly limit?: number;
+}
+
+/** The next page of what is out of date. @throws NotFound for a cursor that this program did not write. */
+export async function readStalePage(
+  deps: Pick<RecordDeps, 'prisma' | 'kinds'>,
+  viewer: Viewer,
+  { role, after, limit = PAGE }: AskedPage,
+): Promise<WorkSection<StaleItem>> {
+  const cursor = readTimeCursor(after);
+  return inTransaction(deps.prisma, async (tx) => {
+    const projects = await projectsAs(tx, viewer.personId, [role]);
+    const own = (await staleOf(tx, deps.kinds, projects)).get(role) ?? [];
+    return staleSection(role, own, limit, cursor);
+  });
+}
+
+/** The next page of the open questions, in whatever role. @throws NotFound as above */
+export async function readQuestionsPage(
+  deps: Pick<RecordDeps, 'prisma'>,
+  viewer: Viewer,
+  { role, after, limit = PAGE }: AskedPage,
+): Promise<WorkSection<WaitingQuestion>> {
+  const { at: since, id: threadId } = readTimeCursor(after);
+  const rows = await inTransaction(deps.prisma, (tx) =>
+    waitingQuestions(tx, viewer.personId, limit + 1, { since, threadId }),
+  );
+  return { ...pageOfQuestions(rows, limit), role };
+}
+
+/** Everything out of date in these projects, oldest first, under the role held in each. */
+async function staleOf(
+  tx: Transaction,
+  kinds: KindRegistry,
+  projects: ReadonlyMap<string, WorkingRole>,
+): Promise<ReadonlyMap<WorkingRole, readonly StaleItem[]>> {
+  const found = new Map<WorkingRole, StaleItem[]>();
+  if (projects.size === 0) return found;
+  const reasons = await loadStale(tx, kinds, { projectIds: [...projects.keys()] });
+  const items = reasons.size === 0 ? [] : await waitingItems(tx, [...reasons.keys()]);
+  for (const item of items) {
+    const role = projects.get(item.projectId);
+    if (role === undefined) continue;
+    const own = found.get(role) ?? [];
+    own.push({ ...item, reasons: reasons.get(item.itemId) ?? [] });
+    found.set(role, own);
+  }
+  return found;
+}
+
+function staleSection(
+  role: WorkingRole,
+  own: readonly StaleItem[],
+  limit: number,
+  after: TimeCursor | null = null,
+): WorkSection<StaleItem> {
+  const left = after === null ? own : own.filter((item) => isAfter(item.since, item.itemId, after));
+  const entries = left.slice(0, limit);
+  const last = entries.at(-1);
+  return {
+    role,
+    section: 'out of date',
+    count: own.length,
+    oldest: own[0]?.since ?? null,
+    entries,
+    next: left.length > limit && last ? writeTimeCursor(last.since, last.itemId) : null,
+  };
+}
+
+/** In the order of the query that read them: by time, then by id. */
+function isAfter(at: Date, id: string, after: TimeCursor): boolean {
+  return at.getTime() === after.at.getTime() ? id > after.id : at > after.at;
 }
 
 /** The next page of one section of states. @throws NotFound for a cursor that this program did not write. */
@@ -137,17 +205,25 @@ function itemSection(
 function questionSection(
   questions: readonly WaitingQuestion[],
   held: readonly WorkingRole[],
+  limit: number,
 ): WorkSection<WaitingQuestion> | null {
-  const [first] = questions;
   const [role] = held;
   if (role === undefined) return null;
-  const count = first?.total ?? 0;
+  return { ...pageOfQuestions(questions, limit), role: questions[0]?.role ?? role };
+}
+
+/** @param rows one more than is shown, where there are more */
+function pageOfQuestions(
+  rows: readonly WaitingQuestion[],
+  limit: number,
+): Omit<WorkSection<WaitingQuestion>, 'role'> {
+  const entries = rows.slice(0, limit);
+  const last = entries.at(-1);
   return {
-    role: first?.role ?? role,
     section: 'open questions',
-    count,
-    oldest: first?.oldest ?? null,
-    entries: questions,
-    next: null,
+    count: rows[0]?.total ?? 0,
+    oldest: rows[0]?.oldest ?? null,
+    entries,
+    next: rows.length > limit && last ? writeTimeCursor(last.since, last.threadId) : null,
   };
 }

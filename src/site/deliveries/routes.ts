@@ -1,15 +1,18 @@
 import type { FastifyInstance, FastifyReply } from 'fastify';
+import { z } from 'zod';
 import type { Actor } from '../../actor.ts';
 import { readUpload } from '../../attachments/multipart.ts';
 import { attachmentsOf } from '../../attachments/store.ts';
 import { roleMay } from '../../people/permissions.ts';
 import { Invalid, NotFound, Refused } from '../../problems.ts';
 import { knownId } from '../../record/identifier.ts';
+import { cursorText } from '../../record/time-cursor.ts';
 import { asMember } from '../../record/use-case.ts';
 import type { Deps } from '../../web/deps.ts';
 import type { FormState } from '../../web/forms/judge.ts';
 import { readForm, readNumber, typedFrom } from '../../web/forms/read.ts';
 import type { Typed } from '../../web/forms/spec.ts';
+import { listPage } from '../../web/list-page.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { goodsForm } from './forms.ts';
 import { lineForms, shownBlocks, shownLines, shownStandings } from './page.ts';
@@ -19,6 +22,13 @@ import { materialState, type MaterialState } from './store.ts';
 const nothingTyped = { values: {}, errors: {}, prefix: '' } as const;
 /** Made by the page for each form it shows. */
 const clientKeyForm = /^[\w-]{8,80}$/;
+
+/** Lines that came, and deliveries and orders, that a page shows at a time. */
+const LINES = 40;
+const LISTED = 30;
+
+/** Where the page's lists go on. */
+const pageQuery = z.object({ came: cursorText, deliveries: cursorText, orders: cursorText });
 
 interface OpeningPath {
   Params: { openingId: string };
@@ -66,16 +76,20 @@ export async function deliveryRoutes(app: FastifyInstance, deps: Deps): Promise<
     reply: FastifyReply,
     openingId: string,
     form: FormState = nothingTyped,
+    asked: Partial<z.infer<typeof pageQuery>> = {},
   ) {
     const state = await stateOf(actor, openingId);
+    const came = listPage(state.delivered, ({ deliveryLineId }) => deliveryLineId, asked.came, LINES);
+    const ofPage = { ...state, delivered: came.entries };
     return reply.page('site/deliveries/opening.njk', {
       opening: state.materials,
       set: state.materials.set,
       standings: shownStandings(state),
       blocks: shownBlocks(state),
-      lines: shownLines(state, await photosOf(actor, state)),
-      deliveries: state.deliveries,
-      orders: state.orders,
+      came,
+      lines: shownLines(ofPage, await photosOf(actor, ofPage)),
+      deliveries: listPage(state.deliveries, ({ deliveryId }) => deliveryId, asked.deliveries, LISTED),
+      orders: listPage(state.orders, ({ deliveryId }) => deliveryId, asked.orders, LISTED),
       form,
       may: {
         order: roleMay(actor.role, 'order.place'),
@@ -85,10 +99,13 @@ export async function deliveryRoutes(app: FastifyInstance, deps: Deps): Promise<
     });
   }
 
-  app.get<OpeningPath>(
+  app.get<OpeningPath & { Querystring: z.infer<typeof pageQuery> }>(
     '/projects/:projectId/openings/:openingId/deliveries',
     { config: { access: 'delivery.read' } },
-    async (request, reply) => openingPage(actorOf(request), reply, request.params.openingId),
+    async (request, reply) => {
+      const asked = pageQuery.parse(request.query);
+      return openingPage(actorOf(request), reply, request.params.openingId, nothingTyped, asked);
+    },
   );
 
   app.post<OpeningPath>(

@@ -1,0 +1,113 @@
+import type { FastifyReply } from 'fastify';
+import { z } from 'zod';
+import type { Actor } from '../actor.ts';
+import type { PrismaClient } from '../database/generated/client.ts';
+import { roleMay } from '../people/permissions.ts';
+import { idOr404 } from '../people/routes.ts';
+import { NotFound } from '../problems.ts';
+import { workOutOfOrder } from '../record/out-of-order.ts';
+import { cursorText, readNumberCursor } from '../record/time-cursor.ts';
+import type { Deps } from '../web/deps.ts';
+import type { FormState } from '../web/forms/judge.ts';
+import { listPage } from '../web/list-page.ts';
+import { holdPoints } from './checks/check.ts';
+import { heldBesides, reasonsToHold } from './held-besides.ts';
+import { holdPointStates } from './hold-points.ts';
+import { loadStatuses, photosOfShown } from './load.ts';
+import { lateWaiting } from './offline/late.ts';
+import { keyOfVisit, visitName } from './plan/plan.ts';
+import { jurisdictionOf, planOf } from './plan/store.ts';
+import { openCalls } from './self-check/service.ts';
+import { CHECKS_ON_PAGE, stoppedVisits, withTyped } from './shown.ts';
+import { setForChecklist, visitsOfNow, visitsPage } from './store.ts';
+
+/** Where its lists go on: the visits, and the checks of one inspection. */
+export const checklistQuery = z.object({ visits: cursorText, group: cursorText, after: cursorText });
+
+export interface AskedChecklist extends Partial<z.infer<typeof checklistQuery>> {
+  readonly openingId: string;
+  readonly setNumber?: number | undefined;
+}
+
+/** @throws NotFound for an opening of another project */
+export async function findOpening(
+  prisma: Pick<PrismaClient, 'opening'>,
+  projectId: string,
+  openingId: string,
+) {
+  const opening = await prisma.opening.findFirst({ where: { id: idOr404(openingId), projectId } });
+  if (opening === null) throw new NotFound('That opening');
+  return opening;
+}
+
+/** The list of a set with its visits: all of it in counts, the checks of each inspection a page at a time. */
+export async function checklistPage(
+  deps: Deps,
+  actor: Actor,
+  reply: FastifyReply,
+  asked: AskedChecklist,
+  form: FormState = { values: {}, errors: {} },
+) {
+  const { prisma } = deps;
+  const opening = await findOpening(prisma, actor.projectId, asked.openingId);
+  const set = await setForChecklist(prisma, actor.projectId, opening.id, asked.setNumber);
+  if (set === null) return reply.page('inspection/no-set.njk', { opening, asked: asked.setNumber });
+  const statuses = await loadStatuses(prisma, actor, opening.id, set);
+  const before = asked.visits === undefined ? null : readNumberCursor(asked.visits);
+  const visits = await visitsPage(prisma, actor.projectId, opening.id, before);
+  const ofNow = await visitsOfNow(prisma, actor.projectId, opening.id);
+  const plan = await planOf(prisma, actor.projectId);
+  const reasons = await reasonsToHold(prisma, deps.kinds, {
+    projectId: actor.projectId,
+    openingId: opening.id,
+    setId: set.setId,
+  });
+  const ofVisit = (key: string) => statuses.filter((status) => status.visitKey === key);
+  const groups = plan.visits
+    .map(({ key, kind, name, on, decidedBy }) => ({
+      key,
+      kind,
+      title: name,
+      on,
+      decidedBy,
+      page: listPage(
+        ofVisit(key),
+        ({ checkId }) => checkId,
+        asked.group === key ? asked.after : undefined,
+        CHECKS_ON_PAGE,
+      ),
+      open: ofNow.find((visit) => keyOfVisit(visit) === key && visit.closing === null) ?? null,
+    }))
+    // A final visit looks at the whole list, so that it needs no checks of its own.
+    .filter((group) => (group.kind === 'final' && group.on) || group.page.total > 0)
+    .map((group) => ({ ...group, shown: withTyped(ofVisit(group.key), group.page.entries, form) }));
+  const held = heldBesides(holdPointStates(statuses), reasons);
+  return reply.page('inspection/checklist.njk', {
+    ...(await photosOfShown(
+      prisma,
+      actor,
+      groups.flatMap(({ shown }) => shown),
+    )),
+    opening,
+    set,
+    visits,
+    jurisdiction: await jurisdictionOf(prisma, actor.projectId),
+    holdPoints: held,
+    nothingShored: !held.some((point) => point.step === holdPoints.wallOut),
+    stopped: stoppedVisits(ofNow),
+    outOfOrder: await workOutOfOrder(prisma, actor.projectId, opening.id),
+    lateWaiting: await lateWaiting(prisma, actor.projectId, opening.id),
+    visitNames: Object.fromEntries(
+      visits.visits.map((visit) => [visit.id, visitName(plan, keyOfVisit(visit))]),
+    ),
+    groups,
+    mayAccept: roleMay(actor.role, 'hold.accept') && set.number === set.newestNumber,
+    calls: await openCalls(prisma, actor.projectId, opening.id),
+    may: {
+      open: roleMay(actor.role, 'visit.open'),
+      answer: roleMay(actor.role, 'correction.answer'),
+      selfCheck: roleMay(actor.role, 'self_check.answer'),
+    },
+    form,
+  });
+}
