@@ -1,6 +1,6 @@
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import QRCode from 'qrcode';
-import { z } from 'zod';
+import type { z } from 'zod';
 import type { Actor } from '../actor.ts';
 import { readUpload } from '../attachments/multipart.ts';
 import { idOr404 } from '../people/routes.ts';

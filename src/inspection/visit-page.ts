@@ -55,8 +55,11 @@ export async function visitPage(
     now: listPage(parted.now, ({ checkId }) => checkId, asked.now, CHECKS_ON_PAGE),
     before: listPage(parted.before, ({ checkId }) => checkId, asked.before, CHECKS_ON_PAGE),
   };
+  const lastFound = lastFoundIn(visit.number, own);
+  const now = withTyped(parted.now, page.now.entries, form);
   const shown = {
-    now: withTyped(parted.now, page.now.entries, form),
+    // The line on what was recorded last leads to it, wherever in the list it stands.
+    now: lastFound === null || now.includes(lastFound) ? now : [...now, lastFound],
     before: withTyped(parted.before, page.before.entries, form),
   };
   const onPage = [...shown.now, ...shown.before];
@@ -90,7 +93,7 @@ export async function visitPage(
     supersededBy: newest !== null && newest.number > set.number ? newest.number : null,
     left: own.filter((status) => status.state === 'open').length,
     corrections: own.filter((status) => status.state === 'correction').length,
-    lastFound: lastFoundIn(visit.number, own),
+    lastFound,
     lacking: photos.withoutPhoto.length,
     // One key for each form as shown: a double tap or a resend is one finding.
     keyFor: Object.fromEntries(onPage.map((status) => [status.checkId, randomUUID()])),

@@ -105,7 +105,7 @@ async function walk(
     const response = await who.get(next);
     expect(response.statusCode, next).toBe(200);
     // The first page has other groups besides: the one that is walked is its own section.
-    const own = next === '/' ? sectionOf(response.body, parameter) : response.body;
+    const own: string = next === '/' ? sectionOf(response.body, parameter) : response.body;
     const words = [...own.matchAll(each)].map((match) => match[1] ?? '');
     expect(words.length, next).toBeLessThanOrEqual(most);
     found.push(...words);
