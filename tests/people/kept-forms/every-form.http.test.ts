@@ -399,10 +399,16 @@ describe('the pages that these forms stand on', () => {
   /** Files have to be chosen again, and their captions with them. */
   const withFiles = /\/(attachments|schedule\/import)$/;
 
-  it('say in every form with a box for words whose it is', async () => {
+  it('say in every form with a box for words whose it is, and name no two boxes alike', async () => {
     const looked = new Set<string>();
     for (const { who, page } of Object.values(written)) {
       const { body } = await site[who].get(page());
+      // A label leads to the box of its own form.
+      const ids = [...body.matchAll(/<(?:input|textarea|select)\b[^>]*\bid="([^"]+)"/g)].map(([, id]) => id);
+      expect(
+        ids.filter((id, place) => ids.indexOf(id) !== place),
+        page(),
+      ).toEqual([]);
       for (const [form, tag = ''] of body.matchAll(/<form\b([^>]*)>[^]*?<\/form>/g)) {
         const action = /action="([^"]*)"/.exec(tag)?.[1] ?? '';
         const inWords = /<textarea\b|<input\b[^>]*type="(text|email|url)"/.test(form);
