@@ -45,6 +45,9 @@ export const permissions = {
   'people.remove': members('contractor'),
   'log.read': members('contractor', 'engineer', 'inspector'),
 
+  /** All of it, drafts and files too, as one package: for those who may read all of it here. */
+  'record.take': members('contractor', 'engineer'),
+
   /** Whoever runs the job and whoever answers for the structure may have programs of theirs told. */
   'webhook.manage': members('contractor', 'engineer'),
 

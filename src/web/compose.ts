@@ -11,10 +11,15 @@ import type { Config } from './config.ts';
 import type { Deps } from './deps.ts';
 
 /** Everything the routes stand on, built once. */
-export function compose(config: Config, prisma: PrismaClient): Deps {
+export function compose(
+  config: Config,
+  prisma: PrismaClient,
+  databaseUrl: string | null = config.databaseUrl,
+): Deps {
   return {
     config,
     prisma,
+    databaseUrl,
     sessions: createSessions(prisma, { secureCookies: config.secureCookies }),
     blobs: createBlobStore(config),
     clock: () => new Date(),

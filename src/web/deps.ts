@@ -13,4 +13,6 @@ export interface Deps extends RecordDeps {
   readonly forms: KindForms;
   /** The open pages of this process. */
   readonly live: Hub;
+  /** For readers that need a connection of their own; null where only the client was handed in. */
+  readonly databaseUrl: string | null;
 }

@@ -40,7 +40,7 @@ async function start(): Promise<void> {
   const database = createDatabase(url);
   closers.push(() => database.close());
 
-  const deps = compose(config, database.prisma);
+  const deps = compose(config, database.prisma, url);
   if (config.demo !== null) await loadDemo(deps, config.demo);
   const secret = config.cookieSecret ?? (await loadCookieSecret(config.dataFolder));
   const app = await buildApp(deps, secret);

@@ -66,7 +66,7 @@ export async function startTestApp(
     DEMO: 'false',
     ...environment,
   });
-  const deps = compose(config, database.prisma);
+  const deps = compose(config, database.prisma, database.url);
   const app = await buildApp(deps, testAppSecret, log);
   await app.ready();
 

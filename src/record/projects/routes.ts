@@ -61,6 +61,7 @@ export async function projectRoutes(app: FastifyInstance, deps: Deps): Promise<v
         share: roleMay(role, 'attachment.share'),
         attach: roleMay(role, 'attachment.add'),
         tell: roleMay(role, 'webhook.manage'),
+        take: roleMay(role, 'record.take'),
       },
       form: blank,
     });

@@ -3,15 +3,14 @@ import type { Actor } from '../../actor.ts';
 import { acceptedTypes, type AcceptedType } from '../../attachments/media-types.ts';
 import type { BlobStore } from '../../attachments/storage/blob-store.ts';
 import { canonicalJson } from '../../record/canonical.ts';
-import type { RecordDeps } from '../../record/use-case.ts';
 import { openArchive, type Archive } from './archive.ts';
 import { indexPage } from './index-page.ts';
 import { MANIFEST, SUMS, sumsOf, type Manifest, type ManifestEntry } from './manifest.ts';
-import { packedPapers } from './papers.ts';
+import { packedPapers, type PackedPaper, type PaperDeps } from './papers.ts';
 import { asLines, withRows, type Row, type Rows } from './rows.ts';
 import { packedTables } from './tables.ts';
 
-export interface PackageDeps extends RecordDeps {
+export interface PackageDeps extends PaperDeps {
   readonly blobs: BlobStore;
 }
 
@@ -109,9 +108,13 @@ async function addPapers(
   const openings = await all(rows, 'opening');
   const ordinals = new Map(openings.map((row) => [row.id, String(row.ordinal)]));
   const entries: ManifestEntry[] = [];
-  const sets = await all(rows, 'approved_set', ['id', 'opening_id', 'number']);
+  const subjects: Record<PackedPaper['of'], readonly Row[]> = {
+    opening: openings,
+    set: await all(rows, 'approved_set', ['id', 'opening_id', 'number']),
+    'closed visit': await closedVisits(rows),
+  };
   for (const { of, name, make } of packedPapers) {
-    for (const row of of === 'opening' ? openings : sets) {
+    for (const row of subjects[of]) {
       const number = of === 'opening' ? '' : `-${String(row.number)}`;
       const opening = ordinals.get(of === 'opening' ? row.id : row.opening_id) ?? '0';
       const pdf = await make(deps, actor, String(row.id));
@@ -119,6 +122,13 @@ async function addPapers(
     }
   }
   return entries;
+}
+
+/** An open visit has nothing to print yet. */
+async function closedVisits(rows: Rows): Promise<readonly Row[]> {
+  const closings = await all(rows, 'visit_closing');
+  const closed = new Set(closings.map((row) => row.visit_id));
+  return (await all(rows, 'visit')).filter(({ id }) => closed.has(id));
 }
 
 async function all(rows: Rows, name: string, columns?: readonly string[]): Promise<readonly Row[]> {

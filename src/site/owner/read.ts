@@ -30,7 +30,7 @@ export interface OwnersPage {
 
 /** All that the owner's page tells of an opening; nothing of drafts, prices, notes, reasons and people goes into it. */
 export async function readOwnersPage(
-  deps: Deps,
+  deps: Pick<Deps, 'prisma' | 'kinds' | 'clock'>,
   projectId: string,
   id: string,
   /** The `next` of the photos before. */
