@@ -1,6 +1,6 @@
 import type { Actor } from '../../actor.ts';
 import { holdPointStates } from '../../inspection/hold-points.ts';
-import { loadList, type LoadedList } from '../../inspection/load.ts';
+import { loadStatuses, photosOfShown, type ShownPhotos } from '../../inspection/load.ts';
 import { keyOfVisit, visitName } from '../../inspection/plan/plan.ts';
 import { jurisdictionOf, planOf } from '../../inspection/plan/store.ts';
 import { checksOfVisit, type CheckStatus } from '../../inspection/status.ts';
@@ -31,7 +31,7 @@ export interface ChecklistSheet {
   /** 'take the wall out: waits for 3', of a list; empty for a visit. */
   readonly held: readonly { readonly step: string; readonly words: string }[];
   readonly withoutPhoto: ReadonlySet<string>;
-  readonly photos: LoadedList['photosBy'];
+  readonly photos: ShownPhotos['photosBy'];
   /** 0 for a list. */
   readonly visitNumber: number;
   /** How the visit was closed; null for a list that is to be filled in. */
@@ -60,7 +60,8 @@ export async function checklistOfSet(
   const { prisma } = deps;
   const set = await setForChecklist(prisma, actor.projectId, openingId, number);
   if (set === null) throw new NotFound('That set');
-  const loaded = await loadList(prisma, actor, openingId, set);
+  const statuses = await loadStatuses(prisma, actor, openingId, set);
+  const shown = await photosOfShown(prisma, actor, statuses);
   const plan = await planOf(prisma, actor.projectId);
   return {
     project: opening.project,
@@ -77,15 +78,15 @@ export async function checklistOfSet(
       .map(({ key, name, on, decidedBy }) => ({
         title: name,
         instead: on ? '' : decidedBy === 'engineer' ? 'the engineer' : 'the authority having jurisdiction',
-        statuses: loaded.statuses.filter((status) => (status.visitKey ?? status.visitKind) === key),
+        statuses: statuses.filter((status) => (status.visitKey ?? status.visitKind) === key),
       }))
-      .filter(({ statuses }) => statuses.length > 0),
-    held: holdPointStates(loaded.statuses).map(({ step, released, missing }) => ({
+      .filter((group) => group.statuses.length > 0),
+    held: holdPointStates(statuses).map(({ step, released, missing }) => ({
       step,
       words: released ? 'released' : `waits for ${missing.length}: ${missing.join('; ')}`,
     })),
-    withoutPhoto: new Set(loaded.withoutPhoto),
-    photos: loaded.photosBy,
+    withoutPhoto: new Set(shown.withoutPhoto),
+    photos: shown.photosBy,
     visitNumber: 0,
     closing: null,
     madeAt: deps.clock(),
@@ -117,10 +118,12 @@ export async function checklistOfVisit(
   const set = setInForce(visit);
   const newest = await setForChecklist(prisma, actor.projectId, visit.openingId);
   const asOfClosing = { until: closing.closedAt, planNumber: visit.planNumber };
-  const loaded = await loadList(prisma, actor, visit.openingId, set, asOfClosing);
+  const all = await loadStatuses(prisma, actor, visit.openingId, set, asOfClosing);
   const plan = await planOf(prisma, actor.projectId, visit.planNumber);
   const key = keyOfVisit(visit);
   const name = visitName(plan, key);
+  const statuses = checksOfVisit(key, all);
+  const shown = await photosOfShown(prisma, actor, statuses);
   const closedBy = await prisma.person.findUnique({
     where: { id: closing.closedById },
     select: { name: true },
@@ -137,10 +140,10 @@ export async function checklistOfVisit(
     },
     title: `Visit ${visit.number}: ${name}`,
     liveUrl: `${publicUrl}/projects/${actor.projectId}/visits/${visit.id}`,
-    groups: [{ title: name, instead: '', statuses: checksOfVisit(key, loaded.statuses) }],
+    groups: [{ title: name, instead: '', statuses }],
     held: [],
-    withoutPhoto: new Set(loaded.withoutPhoto),
-    photos: loaded.photosBy,
+    withoutPhoto: new Set(shown.withoutPhoto),
+    photos: shown.photosBy,
     visitNumber: visit.number,
     closing: [
       ['Outcome', outcome],
