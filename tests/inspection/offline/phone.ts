@@ -13,7 +13,7 @@ export interface SentFinding {
 }
 
 /** A phone that somebody is signed in on: it asks first, as the page's script does, then sends with the token it got. */
-export function phone(test: TestApp, who: Client, inProject: string) {
+export function phone(test: TestApp, who: Pick<Client, 'cookies'>, inProject: string) {
   let token = '';
   const headers = () => ({ cookie: who.cookies(), 'sec-fetch-site': 'same-origin', 'x-csrf-token': token });
   return {

@@ -1,0 +1,101 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { loadDemo } from '../../src/demo/load.ts';
+import { axeViolations } from '../support/accessibility.ts';
+import { startTestApp, type TestApp } from '../support/app.ts';
+import { chromiumPath, launchChromium } from '../support/chromium.ts';
+import { cookiesFor, walkAs, walkers, worthSeeing, type Walk } from '../support/crawl/crawl.ts';
+import { unlinkedPages } from '../support/crawl/unlinked.ts';
+import { routeOf } from '../support/crawl/routes.ts';
+
+/** Addresses that are no pages, and what they are. Everything else has to be reached by somebody. */
+const noPages: Readonly<Record<string, string>> = {
+  '/assets/*': 'style sheets and scripts',
+  '/assets/idb.js': 'a script',
+  '/calendar/:token': 'for calendar programs',
+  '/health': 'for whoever watches the service',
+  '/on-site-worker.js': 'a script',
+  '/projects/:projectId/live': 'the line to an open page',
+  '/projects/:projectId/phone-photos/:photoId': 'asked by a phone that sends its photos',
+  '/projects/:projectId/uploads/:uploadId': 'asked by a page that goes on with an upload',
+  '/projects/:projectId/visits/:visitId/kept': 'asked by a phone that takes a visit along',
+};
+
+/** Every page that a link leads to, for each person of the demo and for nobody, in both themes and two widths. */
+describe.skipIf(chromiumPath === undefined)('every page', () => {
+  let test: TestApp;
+  let base: string;
+  let browser: Browser;
+  const walks: Walk[] = [];
+
+  beforeAll(async () => {
+    [test, browser] = await Promise.all([startTestApp({ DEMO: 'true' }), launchChromium()]);
+    await loadDemo(test.deps, 'whole');
+    base = await test.app.listen({ host: '127.0.0.1', port: 0 });
+    const unlinked = await unlinkedPages(test, base);
+    for (const who of walkers) walks.push(await walkAs(base, who, unlinked[who]));
+  }, 300_000);
+  afterAll(async () => {
+    await browser.close();
+    await test.close();
+  });
+
+  it('is where its link says, for everyone who is shown the link', () => {
+    const wrong = walks.flatMap(({ reached }) => reached).filter(({ status }) => status >= 400);
+    expect(wrong.map(({ who, status, address, from }) => `${who}: ${status} ${address} from ${from}`)).toEqual(
+      [],
+    );
+  });
+
+  it('is reached by somebody', () => {
+    const routes = test.app
+      .routeTable()
+      .filter(({ method, url }) => method === 'GET' && !url.startsWith('/api/v1/'))
+      .map(({ url }) => url);
+    const met = new Set(
+      walks.flatMap(({ reached }) => reached.map(({ address }) => routeOf(address, routes))),
+    );
+    expect(routes.filter((url) => !met.has(url)).sort()).toEqual(Object.keys(noPages).sort());
+  });
+
+  it.each(walkers)('has nothing wrong for axe in both themes, narrow and wide: %s', async (who) => {
+    const pages = worthSeeing(walks).filter((one) => one.who === who);
+    const context = await browser.newContext({ bypassCSP: true, reducedMotion: 'reduce' });
+    await context.addCookies(cookiesFor(base, walks.find((one) => one.who === who)!.cookies));
+    const page = await context.newPage();
+    const wrong: string[] = [];
+    let pattern = '';
+    page.on('console', (message) => {
+      if (message.type() === 'error') wrong.push(`${pattern} complains: ${message.text()}`);
+    });
+    page.on('pageerror', (error) => wrong.push(`${pattern} breaks: ${error.message}`));
+    for (const one of pages) {
+      ({ pattern } = one);
+      await page.goto(base + one.address);
+      const found = await wrongWith(page);
+      wrong.push(...found.map((line) => `${pattern} ${line} (${one.address})`));
+    }
+    await context.close();
+    expect(wrong).toEqual([]);
+  }, 300_000);
+});
+
+/** Both widths and both themes; the rules that colours do not touch run once for each width. */
+async function wrongWith(page: Page): Promise<string[]> {
+  const wrong: string[] = [];
+  // What is folded away is part of the page.
+  await page.evaluate(() => {
+    for (const one of document.querySelectorAll('details')) one.open = true;
+  });
+  for (const width of [360, 1280]) {
+    await page.setViewportSize({ width, height: 800 });
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+    if (wide > width) wrong.push(`is ${wide} px wide at ${width}`);
+    for (const colorScheme of ['light', 'dark'] as const) {
+      await page.emulateMedia({ colorScheme });
+      const found = await axeViolations(page, { coloursOnly: colorScheme === 'dark' });
+      wrong.push(...found.map((line) => `at ${width} px, ${colorScheme}: ${line}`));
+    }
+  }
+  return wrong;
+}
