@@ -96,20 +96,17 @@ function addTo(known: Set<string>, features: ReadonlySet<string>): boolean {
 }
 
 /**
- * The pages worth looking at: of each pattern the first, and every further one that has an element which no
- * page of that pattern had before, whoever was shown it. `eachPerson`: the first of each pattern for everyone.
+ * The pages worth looking at: the first of each pattern, and every further one that has an element which none
+ * before it had, whoever was shown it. `eachPerson`: the first of each pattern for everyone.
  */
 export function worthSeeing(walks: readonly Walk[], { eachPerson = false } = {}): Reached[] {
-  const seen = new Map<string, Set<string>>();
-  return walks.flatMap(({ reached }) => {
-    const met = new Set<string>();
-    return reached.filter(({ page, pattern, features }) => {
+  const known = new Set<string>();
+  const met = new Set<string>();
+  return walks.flatMap(({ who, reached }) =>
+    reached.filter(({ page, pattern, features }) => {
       if (!page) return false;
-      const known = seen.get(pattern) ?? new Set<string>();
-      seen.set(pattern, known);
-      const first = eachPerson && !met.has(pattern);
-      met.add(pattern);
+      const first = addTo(met, new Set([eachPerson ? `${who} ${pattern}` : pattern]));
       return addTo(known, features) || first;
-    });
-  });
+    }),
+  );
 }

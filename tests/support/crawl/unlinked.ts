@@ -43,7 +43,7 @@ export async function unlinkedPages(
 
   const list = `${project}/openings/${opening.id}/items/fastening`;
   const further = encodeURIComponent(writeTimeCursor(new Date(0), opening.id));
-  const waiting = (role: Role, section: string) => `/waiting?role=${role}&section=${section}&after=${further}`;
+  const waiting = (role: Role, section: string) => `/waiting?role=${role}&section=${encodeURIComponent(section)}&after=${further}`;
   return {
     'signed out': [
       `/invitations/${invitation}`,
@@ -52,8 +52,8 @@ export async function unlinkedPages(
       `/shared/${family.token}`,
       '/components',
     ],
-    contractor: [list, waiting('contractor', 'draft'), late, `/invitations/${invitation}`],
-    engineer: [list, waiting('engineer', 'submitted'), late],
+    contractor: [list, waiting('contractor', 'to submit'), late, `/invitations/${invitation}`],
+    engineer: [list, waiting('engineer', 'to mark'), late],
     inspector: [late],
   };
 }
