@@ -42,9 +42,9 @@ describe.skipIf(chromiumPath === undefined)('every page', () => {
 
   it('is where its link says, for everyone who is shown the link', () => {
     const wrong = walks.flatMap(({ reached }) => reached).filter(({ status }) => status >= 400);
-    expect(wrong.map(({ who, status, address, from }) => `${who}: ${status} ${address} from ${from}`)).toEqual(
-      [],
-    );
+    expect(
+      wrong.map(({ who, status, address, from }) => `${who}: ${status} ${address} from ${from}`),
+    ).toEqual([]);
   });
 
   it('is reached by somebody', () => {
@@ -58,26 +58,30 @@ describe.skipIf(chromiumPath === undefined)('every page', () => {
     expect(routes.filter((url) => !met.has(url)).sort()).toEqual(Object.keys(noPages).sort());
   });
 
-  it.each(walkers)('has nothing wrong for axe in both themes, narrow and wide: %s', async (who) => {
-    const pages = worthSeeing(walks).filter((one) => one.who === who);
-    const context = await browser.newContext({ bypassCSP: true, reducedMotion: 'reduce' });
-    await context.addCookies(cookiesFor(base, walks.find((one) => one.who === who)!.cookies));
-    const page = await context.newPage();
-    const wrong: string[] = [];
-    let pattern = '';
-    page.on('console', (message) => {
-      if (message.type() === 'error') wrong.push(`${pattern} complains: ${message.text()}`);
-    });
-    page.on('pageerror', (error) => wrong.push(`${pattern} breaks: ${error.message}`));
-    for (const one of pages) {
-      ({ pattern } = one);
-      await page.goto(base + one.address);
-      const found = await wrongWith(page);
-      wrong.push(...found.map((line) => `${pattern} ${line} (${one.address})`));
-    }
-    await context.close();
-    expect(wrong).toEqual([]);
-  }, 300_000);
+  it.each(walkers)(
+    'has nothing wrong for axe in both themes, narrow and wide: %s',
+    async (who) => {
+      const pages = worthSeeing(walks).filter((one) => one.who === who);
+      const context = await browser.newContext({ bypassCSP: true, reducedMotion: 'reduce' });
+      await context.addCookies(cookiesFor(base, walks.find((one) => one.who === who)!.cookies));
+      const page = await context.newPage();
+      const wrong: string[] = [];
+      let pattern = '';
+      page.on('console', (message) => {
+        if (message.type() === 'error') wrong.push(`${pattern} complains: ${message.text()}`);
+      });
+      page.on('pageerror', (error) => wrong.push(`${pattern} breaks: ${error.message}`));
+      for (const one of pages) {
+        ({ pattern } = one);
+        await page.goto(base + one.address);
+        const found = await wrongWith(page);
+        wrong.push(...found.map((line) => `${pattern} ${line} (${one.address})`));
+      }
+      await context.close();
+      expect(wrong).toEqual([]);
+    },
+    300_000,
+  );
 });
 
 /** Both widths and both themes; the rules that colours do not touch run once for each width. */

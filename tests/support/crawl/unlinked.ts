@@ -43,7 +43,8 @@ export async function unlinkedPages(
 
   const list = `${project}/openings/${opening.id}/items/fastening`;
   const further = encodeURIComponent(writeTimeCursor(new Date(0), opening.id));
-  const waiting = (role: Role, section: string) => `/waiting?role=${role}&section=${encodeURIComponent(section)}&after=${further}`;
+  const waiting = (role: Role, section: string) =>
+    `/waiting?role=${role}&section=${encodeURIComponent(section)}&after=${further}`;
   return {
     'signed out': [
       `/invitations/${invitation}`,
@@ -81,6 +82,7 @@ async function lateFinding(test: TestApp, base: string): Promise<string> {
   const sent = await device.send(page, [
     found(checkId, { result: 'correction', reason: 'The shim under the left bearing is loose.' }),
   ]);
-  if (sent.statusCode !== 200) throw new Error(`the late finding was answered ${sent.statusCode}: ${sent.body}`);
+  if (sent.statusCode !== 200)
+    throw new Error(`the late finding was answered ${sent.statusCode}: ${sent.body}`);
   return `${inProject}/openings/${visit.openingId}/late-findings`;
 }
