@@ -2,6 +2,14 @@ import { qty } from '../engineering/trace/quantity.ts';
 import { makeCheck, type Check } from '../engineering/trace/step.ts';
 import { componentsDrawings } from './components-drawings.ts';
 import { checkView } from './check-view.ts';
+import {
+  sampleFields,
+  sampleIcons,
+  sampleRows,
+  sampleSpaces,
+  sampleTones,
+  sampleTypeSizes,
+} from './components-tokens.ts';
 
 const nds = (section: string) => ({ standard: 'NDS', edition: '2018', section }) as const;
 
@@ -69,6 +77,12 @@ function sampleChecks(): Check[] {
 /** Everything the living page of components needs; no database, no clock. */
 export function componentsSample() {
   return {
+    sampleFields,
+    sampleIcons,
+    sampleRows,
+    sampleSpaces,
+    sampleTones,
+    sampleTypeSizes,
     statuses: [
       ['draft', 'open', 'proposed', 'partial', 'closed'],
       ['approved', 'revised', 'issued', 'pass', 'matched', 'within'],

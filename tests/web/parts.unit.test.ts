@@ -1,3 +1,4 @@
+import { readdir, readFile } from 'node:fs/promises';
 import { describe, expect, it } from 'vitest';
 import { componentsSample } from '../../src/web/components-sample.ts';
 import { renderString, renderTemplate } from './render-template.ts';
@@ -124,3 +125,40 @@ describe('the layout', () => {
     expect(markup.indexOf('data-error-summary')).toBeLessThan(markup.indexOf('<h1'));
   });
 });
+
+describe('the living page of components', () => {
+  /** Why a part is not on it. */
+  const elsewhere: Readonly<Record<string, string>> = {
+    'attachments.gallery': 'needs files that are kept; on every opening of the demo',
+  };
+
+  it('shows every part there is', async () => {
+    const folder = new URL('../../templates/', import.meta.url);
+    const living = await readFile(new URL('components.njk', folder), 'utf8');
+    const missing: string[] = [];
+    for (const file of await readdir(new URL('parts/', folder))) {
+      const source = await readFile(new URL(`parts/${file}`, folder), 'utf8');
+      const part = file.replace(/\.njk$/, '');
+      const called = calledFrom(living, part);
+      // What a part uses of itself is shown with it.
+      const macros = [...source.matchAll(/{% macro (\w+)/g)].map(([, name = '']) => name);
+      for (const name of macros) {
+        const within = new RegExp(
+          `[{(+] *(?:\\w+\\.)?${name}\\(|{% call(?:\\([^)]*\\))? (?:\\w+\\.)?${name}\\(`,
+        );
+        const usedByParts = within.test(source.replace(`macro ${name}(`, ''));
+        if (!called(name) && !usedByParts) missing.push(`${part}.${name}`);
+      }
+    }
+    expect(missing.sort()).toEqual(Object.keys(elsewhere).concat('field-id.fieldId').sort());
+  });
+});
+
+/** Does the template call a macro of that part, under whatever name it imports it? */
+function calledFrom(template: string, part: string): (macro: string) => boolean {
+  const alias = new RegExp(`{% import "parts/${part}\\.njk" as (\\w+) %}`).exec(template)?.[1];
+  const named = new RegExp(`{% from "parts/${part}\\.njk" import ([^%]*) %}`).exec(template)?.[1] ?? '';
+  return (macro) =>
+    (alias !== undefined && template.includes(`${alias}.${macro}(`)) ||
+    (named.split(/, */).includes(macro) && new RegExp(`[{ ]${macro}\\(`).test(template));
+}
