@@ -17,6 +17,7 @@ export function recomputeAsTyped(form) {
 
   function say(words, verdict = '') {
     line.textContent = words;
+    line.hidden = words === '';
     line.dataset.verdict = verdict;
   }
 
@@ -51,6 +52,5 @@ export function recomputeAsTyped(form) {
     timer = window.setTimeout(ask, PAUSE_MS);
   }
   form.addEventListener('input', soon);
-  line.hidden = false;
   soon();
 }
