@@ -1,10 +1,10 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { loadDemo } from '../../src/demo/load.ts';
 import { axeViolations } from '../support/accessibility.ts';
-import { startTestApp, type TestApp } from '../support/app.ts';
-import { chromiumPath, launchChromium } from '../support/chromium.ts';
+import type { TestApp } from '../support/app.ts';
+import { chromiumPath } from '../support/chromium.ts';
 import { cookiesFor, walkAs, walkers, worthSeeing, type Walk } from '../support/crawl/crawl.ts';
+import { startDemo, type RunningDemo } from '../support/demo-service.ts';
 import { unlinkedPages } from '../support/crawl/unlinked.ts';
 import { routeOf } from '../support/crawl/routes.ts';
 
@@ -23,22 +23,19 @@ const noPages: Readonly<Record<string, string>> = {
 
 /** Every page that a link leads to, for each person of the demo and for nobody, in both themes and two widths. */
 describe.skipIf(chromiumPath === undefined)('every page', () => {
+  let demo: RunningDemo;
   let test: TestApp;
   let base: string;
   let browser: Browser;
   const walks: Walk[] = [];
 
   beforeAll(async () => {
-    [test, browser] = await Promise.all([startTestApp({ DEMO: 'true' }), launchChromium()]);
-    await loadDemo(test.deps, 'whole');
-    base = await test.app.listen({ host: '127.0.0.1', port: 0 });
+    demo = await startDemo('whole');
+    ({ test, base, browser } = demo);
     const unlinked = await unlinkedPages(test, base);
     for (const who of walkers) walks.push(await walkAs(base, who, unlinked[who]));
   }, 300_000);
-  afterAll(async () => {
-    await browser.close();
-    await test.close();
-  });
+  afterAll(() => demo.stop());
 
   it('is where its link says, for everyone who is shown the link', () => {
     const wrong = walks.flatMap(({ reached }) => reached).filter(({ status }) => status >= 400);

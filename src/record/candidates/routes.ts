@@ -18,7 +18,7 @@ import { readGroundsOf } from '../versions/preview.ts';
 import { priceBoxes, priceForm, readPriceBoxes } from './price-boxes.ts';
 import { keepPrices, pricesOf } from './prices.ts';
 import { kinds, QUESTION_BOXES, readQuestion, usual } from './question.ts';
-import { missedWords } from './words.ts';
+import { checkWords, missedWords } from './words.ts';
 
 const SHOWN = 20;
 
@@ -172,6 +172,7 @@ function shown(candidate: Candidate, beam: Omit<Beam, 'member'>) {
     words: memberWords(candidate.member),
     price: candidate.pricePerFoot?.toFixed(2) ?? '',
     beamJson: JSON.stringify({ ...beam, member: candidate.member }),
+    governedBy: checkWords(candidate.governing),
     why: missedWords(candidate),
   };
 }
