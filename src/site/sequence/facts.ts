@@ -16,7 +16,6 @@ import type { UsualStepKey } from './steps.ts';
 import { sequencePlanOf, workOfOpening } from './store.ts';
 
 export interface OpeningFacts extends SequenceFacts {
-  readonly openingId: string;
   readonly openingName: string;
   readonly planNumber: number;
   /** Circuits, pipes and ducts that the record knows of. */

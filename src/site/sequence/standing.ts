@@ -29,6 +29,7 @@ export interface RecordedStep {
 }
 
 export interface SequenceFacts {
+  readonly openingId: string;
   readonly steps: readonly Step[];
   readonly recorded: Readonly<Record<string, RecordedStep>>;
   /** Steps that checks of the set in force guard. */
@@ -75,7 +76,7 @@ function standingOf(step: Step, facts: SequenceFacts): StepStanding {
 
 /** Everything that stands against a step now. Pure. */
 export function reasonsAgainst(step: Step, facts: SequenceFacts): Reason[] {
-  const stopped = facts.stopped === '' ? [] : [{ sentence: facts.stopped, href: '/checklist' }];
+  const stopped = facts.stopped === '' ? [] : [{ sentence: facts.stopped, href: within(facts, '/checklist') }];
   return [...stopped, ...needsOf(step, facts).flatMap((need) => whyNotDone(need, facts))];
 }
 
@@ -103,9 +104,15 @@ function needsOf(step: Step, facts: SequenceFacts): Step[] {
 
 function whyNotDone(need: Step, facts: SequenceFacts): Reason[] {
   if (entryOf(need.key, facts) !== null) return [];
-  if (need.from === 'log') return [{ sentence: `${need.title}: not logged yet.`, href: '/sequence' }];
+  if (need.from === 'log') {
+    return [{ sentence: `${need.title}: not logged yet.`, href: within(facts, '/sequence') }];
+  }
   const { done, missing, href } = recordedOf(need, facts);
   return done ? [] : [{ sentence: `${need.title}: ${missing.join(' ')}`, href }];
+}
+
+function within({ openingId }: SequenceFacts, rest: string): string {
+  return `/openings/${openingId}${rest}`;
 }
 
 function isInJob(step: Step, facts: SequenceFacts): boolean {

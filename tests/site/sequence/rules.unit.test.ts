@@ -38,6 +38,7 @@ const logged = (step: string, doneOn: string, more: Partial<LoggedWork> = {}): L
   ...more,
 });
 const facts = (over: Partial<SequenceFacts> = {}): SequenceFacts => ({
+  openingId: 'opening',
   steps: stepsOf(nothing),
   recorded: everything,
   guarded: ['pour the footing', 'cover the framing', 'take the wall out', 'take the shoring out'],
