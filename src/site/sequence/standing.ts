@@ -76,7 +76,8 @@ function standingOf(step: Step, facts: SequenceFacts): StepStanding {
 
 /** Everything that stands against a step now. Pure. */
 export function reasonsAgainst(step: Step, facts: SequenceFacts): Reason[] {
-  const stopped = facts.stopped === '' ? [] : [{ sentence: facts.stopped, href: within(facts, '/checklist') }];
+  const stopped =
+    facts.stopped === '' ? [] : [{ sentence: facts.stopped, href: within(facts, '/checklist') }];
   return [...stopped, ...needsOf(step, facts).flatMap((need) => whyNotDone(need, facts))];
 }
 
