@@ -14,10 +14,10 @@ export function recomputeAsTyped(form) {
   if (!result || !line) return;
   let timer;
   let running;
+  let typed = false;
 
   function say(words, verdict = '') {
     line.textContent = words;
-    line.hidden = words === '';
     line.dataset.verdict = verdict;
   }
 
@@ -41,7 +41,8 @@ export function recomputeAsTyped(form) {
       for (const one of result.querySelectorAll('details[id]')) if (open.has(one.id)) one.open = true;
       const root = result.querySelector('[data-line]');
       say(root?.dataset.line ?? '', root?.dataset.verdict);
-      document.querySelector('[data-live-section]').hidden = false;
+      // Before anything is typed the line says enough: the page does not move under somebody who only reads.
+      if (typed) document.querySelector('[data-live-section]').hidden = false;
     } catch (error) {
       if (error.name !== 'AbortError') say('Not recomputed just now. Press Calculate.');
     }
@@ -51,6 +52,9 @@ export function recomputeAsTyped(form) {
     window.clearTimeout(timer);
     timer = window.setTimeout(ask, PAUSE_MS);
   }
-  form.addEventListener('input', soon);
+  form.addEventListener('input', () => {
+    typed = true;
+    soon();
+  });
   soon();
 }
