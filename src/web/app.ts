@@ -42,6 +42,7 @@ import { setRoutes } from '../record/sets/routes.ts';
 import { worklistRoutes } from '../record/worklist/routes.ts';
 import type { Deps } from './deps.ts';
 import { access } from './plugins/access.ts';
+import { compression } from './plugins/compression.ts';
 import { errors } from './plugins/errors.ts';
 import { keptForms } from './plugins/kept-forms.ts';
 import { security } from './plugins/security.ts';
@@ -80,6 +81,7 @@ export async function buildApp(deps: Deps, cookieSecret: string, log?: LogStream
     routerOptions: { maxParamLength: 200 },
   });
 
+  await app.register(compression);
   await app.register(session, { sessions: deps.sessions, readToken: tokenReader(deps) });
   await app.register(keptForms, { deps, config, cookieSecret });
   await app.register(security, { config, cookieSecret });
