@@ -80,6 +80,7 @@ export function componentsSample() {
     sampleFields,
     sampleIcons,
     sampleRows,
+    samplePage: { from: 51, to: 100, total: 131, entries: new Array<object>(50), next: '100' },
     sampleSpaces,
     sampleTones,
     sampleTypeSizes,
