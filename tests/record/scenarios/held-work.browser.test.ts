@@ -151,8 +151,8 @@ describe.skipIf(chromiumPath === undefined)('what holds the work, in the browser
     // Two to three is what the contractor reads of it.
     await changed.getByRole('link', { name: 'Support left' }).click();
     await contractor.getByRole('link', { name: 'what changed' }).first().click();
-    await contractor.locator('.changes').first().waitFor();
-    const words = (await contractor.locator('.changes').first().innerText()).replaceAll(/\s+/g, ' ');
+    await contractor.locator('.differences').first().waitFor();
+    const words = (await contractor.locator('.differences').first().innerText()).replaceAll(/\s+/g, ' ');
     expect(words).toMatch(/Jacks[^:]*: ?2 → 3/i);
   });
 
