@@ -52,7 +52,7 @@ const wrongPlies = {
 };
 const onSite = (step: 'beam' | 'packs') =>
   asMember(site.test.deps, site.actor(site.contractor, 'contractor'), 'delivery.read', (tx) =>
-    readMaterialOnSite(tx, site.projectId, site.openingId, step),
+    readMaterialOnSite(tx, site.projectId, site.openingId, [step]),
   );
 
 describe('an order', () => {

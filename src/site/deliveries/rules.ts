@@ -1,9 +1,11 @@
 import {
   differences,
+  goodsSchema,
   type Goods,
   type MaterialLine,
   type MaterialStep,
 } from '../../engineering/materials-list/index.ts';
+import { Invalid } from '../../problems.ts';
 import { fullWords, stepWords, thingWords } from '../materials/words.ts';
 
 /** What arrived, as the site wrote it down; goods that went back and slips of the thumb don't count. */
@@ -112,6 +114,15 @@ export function blockedSentences(standing: LineStanding, ordinal: number): strin
 
 function shown(count: number): string {
   return String(Number(count.toFixed(1)));
+}
+
+/** What was written down as goods. @throws Invalid at the boxes that do not do */
+export function judgedGoods(typed: unknown): Goods {
+  const judged = goodsSchema.safeParse(typed);
+  if (judged.success) return judged.data;
+  const fields: Record<string, string> = {};
+  for (const issue of judged.error.issues) fields[issue.path.map(String).join('.')] ??= issue.message;
+  throw new Invalid(fields);
 }
 
 export interface OnSite {

@@ -2,14 +2,13 @@ import { randomUUID } from 'node:crypto';
 import type { Actor } from '../../actor.ts';
 import type { UploadedFile } from '../../attachments/multipart.ts';
 import { recordAttachments } from '../../attachments/service.ts';
-import { goodsSchema, type Goods } from '../../engineering/materials-list/index.ts';
 import { Invalid, NotFound, Refused } from '../../problems.ts';
 import { canonicalJson } from '../../record/canonical.ts';
 import { knownId } from '../../record/identifier.ts';
 import { prose } from '../../record/prose.ts';
 import { useCase, type RecordDeps } from '../../record/use-case.ts';
 import { fullWords } from '../materials/words.ts';
-import { holdAgainst } from './rules.ts';
+import { holdAgainst, judgedGoods } from './rules.ts';
 import { materialState } from './store.ts';
 
 const LONGEST_NAME = 120;
@@ -112,13 +111,7 @@ export async function checkLine(deps: RecordDeps, actor: Actor, input: CheckLine
   const note = prose(input.note, 'note');
   if (!(Number.isFinite(input.count) && input.count > 0 && input.count < 1e6))
     throw new Invalid({ count: 'How many came: more than none.' });
-  const judged = goodsSchema.safeParse(input.delivered);
-  if (!judged.success) {
-    const fields: Record<string, string> = {};
-    for (const issue of judged.error.issues) fields[issue.path.map(String).join('.')] ??= issue.message;
-    throw new Invalid(fields);
-  }
-  const goods: Goods = judged.data;
+  const goods = judgedGoods(input.delivered);
   return useCase(deps, actor, 'delivery.record', async (use) => {
     const { tx, at, append } = use;
     const { projectId, personId } = use.actor;

@@ -131,16 +131,17 @@ export async function materialState(
 }
 
 /**
- * Is the material for a step of an opening on site? For the order of work. Before a set is issued: no, since nothing says
+ * Is the material for some steps of an opening on site? For the order of work. Before a set is issued: no, since nothing says
  * what it would be. @throws NotFound for an opening of another project
  */
 export async function readMaterialOnSite(
   tx: Transaction,
   projectId: string,
   openingId: string,
-  step: MaterialStep,
+  steps: readonly MaterialStep[],
 ): Promise<OnSite> {
   const { materials, standings } = await materialState(tx, projectId, openingId);
   if (materials.set === null) return { onSite: false, reasons: materials.gaps };
-  return materialOnSite(standings, step, materials.ordinal);
+  const reasons = steps.flatMap((step) => materialOnSite(standings, step, materials.ordinal).reasons);
+  return { onSite: reasons.length === 0, reasons: [...new Set(reasons)] };
 }

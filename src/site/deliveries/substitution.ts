@@ -1,11 +1,6 @@
 import type { Actor } from '../../actor.ts';
-import {
-  differences,
-  goodsSchema,
-  type Goods,
-  type MaterialLine,
-} from '../../engineering/materials-list/index.ts';
-import { Invalid, NotFound, Refused } from '../../problems.ts';
+import { differences, type Goods, type MaterialLine } from '../../engineering/materials-list/index.ts';
+import { NotFound, Refused } from '../../problems.ts';
 import type { Transaction } from '../../record/events/append.ts';
 import { knownId } from '../../record/identifier.ts';
 import { asMember, useCase, type RecordDeps } from '../../record/use-case.ts';
@@ -13,6 +8,7 @@ import { addVersion } from '../../record/versions/service.ts';
 import { newestVersion } from '../../record/versions/store.ts';
 import type { ApprovedItem } from '../materials/approved.ts';
 import { fullWords } from '../materials/words.ts';
+import { judgedGoods } from './rules.ts';
 import { materialState, type MaterialState } from './store.ts';
 import { withGoods } from './substitute.ts';
 import { tryOut, type Tried } from './try-out.ts';
@@ -91,13 +87,7 @@ async function goodsOfYard(
   const state = await materialState(tx, projectId, knownId(id, 'That opening'));
   const line = state.materials.list.lines.find((one) => one.id === lineId);
   if (line === undefined) throw new NotFound('That line of the list');
-  const judged = goodsSchema.safeParse(typed);
-  if (!judged.success) {
-    const fields: Record<string, string> = {};
-    for (const issue of judged.error.issues) fields[issue.path.map(String).join('.')] ??= issue.message;
-    throw new Invalid(fields);
-  }
-  const goods: Goods = judged.data;
+  const goods = judgedGoods(typed);
   return {
     state,
     line,

@@ -6,9 +6,8 @@ import { heldBesides, reasonsToHold, type HoldReason } from '../../inspection/he
 import { holdPointStates, mayStart } from '../../inspection/hold-points.ts';
 import { stoppedVisits } from '../../inspection/shown.ts';
 import { checkStatuses, isSettled, type CheckStatus } from '../../inspection/status.ts';
-import { checksOfSet, findingsOfOpening, setForChecklist, visitsOfOpening } from '../../inspection/store.ts';
-import { materialState } from '../deliveries/store.ts';
-import { materialOnSite } from '../deliveries/rules.ts';
+import { checksOfSet, findingsOfOpening, setForChecklist, visitsOfNow } from '../../inspection/store.ts';
+import { readMaterialOnSite } from '../deliveries/store.ts';
 import { servicesOfOpening } from '../services/store.ts';
 import { stepsOf } from './plan.ts';
 import type { RecordedStep, SequenceFacts } from './standing.ts';
@@ -55,7 +54,7 @@ export async function readSequenceFacts(
     orderBy: { number: 'asc' },
     select: { issuedAt: true },
   });
-  const visits = await visitsOfOpening(tx, projectId, openingId);
+  const visits = await visitsOfNow(tx, projectId, openingId);
   const services = await servicesOfOpening(tx, projectId, openingId);
   const hold = (step: string) => accepted(step, statuses, held, within('/checklist'));
   const final = visits.find(({ kind, closing }) => kind === 'final' && closing !== null);
@@ -77,7 +76,10 @@ export async function readSequenceFacts(
       within('/services'),
       latest(services.map(({ standing }) => (standing.safe ?? standing.carriedOut)?.at ?? null)),
     ),
-    material: await material(tx, projectId, openingId, within('/deliveries')),
+    material: recordedAs(
+      (await readMaterialOnSite(tx, projectId, openingId, BEFORE_THE_WALL)).reasons,
+      within('/deliveries'),
+    ),
     shoring_accepted: hold(holdPoints.wallOut),
     pour_accepted: hold(holdPoints.pour),
     framing_accepted: hold(holdPoints.shoringOut),
@@ -124,19 +126,7 @@ function accepted(
 }
 
 /** What has to lie there before the wall may come out: nobody leaves a house on temporary walls for want of a beam. */
-async function material(
-  tx: Transaction,
-  projectId: string,
-  openingId: string,
-  href: string,
-): Promise<RecordedStep> {
-  const { materials, standings } = await materialState(tx, projectId, openingId);
-  if (materials.set === null) return recordedAs(materials.gaps, href);
-  const reasons = (['packs', 'beam', 'joists'] as const).flatMap(
-    (step) => materialOnSite(standings, step, materials.ordinal).reasons,
-  );
-  return recordedAs([...new Set(reasons)], href);
-}
+const BEFORE_THE_WALL = ['packs', 'beam', 'joists'] as const;
 
 function latest(times: readonly (Date | null)[]): Date | null {
   return times.reduce((last, time) => (time !== null && (last === null || time > last) ? time : last), null);

@@ -18,6 +18,7 @@ import { planAndLog } from './worked.ts';
 import { deliveryTamperings } from './delivery-tamperings.ts';
 import { siteTamperings } from './site-tamperings.ts';
 import { tamperings } from './tamperings.ts';
+import { workTamperings } from './work-tamperings.ts';
 
 /** What was recorded on site and with files: a house, an issued set, a visit with a correction, a drawing with a note. */
 let site: Site;
@@ -168,7 +169,7 @@ test('the untouched record holds', async () => {
 });
 
 describe('what the owner of the database changes on site records and files is caught, and named', () => {
-  test.each([...siteTamperings, ...deliveryTamperings])(
+  test.each([...siteTamperings, ...deliveryTamperings, ...workTamperings])(
     '$table: $what',
     async ({ table, sql, sentence, shows }) => {
       await tamper(table, sql, async () => {
@@ -199,7 +200,7 @@ describe('no table is forgotten', () => {
 
   test('and each of them is tampered with here', async () => {
     const tried = new Set(
-      [...tamperings, ...siteTamperings, ...deliveryTamperings].map(({ table }) => table),
+      [...tamperings, ...siteTamperings, ...deliveryTamperings, ...workTamperings].map(({ table }) => table),
     );
     const names = await guarded();
     expect(names.filter((name) => !tried.has(name))).toEqual([]);
