@@ -1,0 +1,139 @@
+import { spawn, type ChildProcess } from 'node:child_process';
+import { once } from 'node:events';
+import path from 'node:path';
+import { createDatabase } from '../../src/database/client.ts';
+import { signIn, type Walker } from '../../tests/support/crawl/crawl.ts';
+import { mainPages, type MainPage } from '../../tests/support/main-pages.ts';
+import { freePort } from '../../tests/support/running-server.ts';
+import type { Visitor } from '../../tests/support/visitor.ts';
+import { markingOf } from './marking.ts';
+import { lookAtPlans } from './plans.ts';
+
+export interface BothInstallations {
+  /** Database URLs. */
+  readonly small: string;
+  readonly large: string;
+  readonly dataFolder: string;
+}
+
+const WARM = 5;
+const SAMPLES = 31;
+const MARKS = 40;
+
+/** Times main pages, and a save with its mark, in turn in the small and in the large installation. */
+export async function measureBoth({ small, large, dataFolder }: BothInstallations): Promise<void> {
+  const [one, other] = [await startOver(small, dataFolder), await startOver(large, dataFolder)];
+  try {
+    const rows = [];
+    const bases = [one.base, other.base] as const;
+    const pages = await pagesOf(one.base);
+    const visitors = [await everybody(one.base, pages), await everybody(other.base, pages)] as const;
+    for (const { name, who, address } of pages) {
+      const times: [number[], number[]] = [[], []];
+      for (let sample = -WARM; sample < SAMPLES; sample += 1) {
+        for (const side of [0, 1] as const) {
+          const start = performance.now();
+          await visitors[side].get(who)?.page(bases[side] + address);
+          if (sample >= 0) times[side].push(performance.now() - start);
+        }
+      }
+      rows.push(compared(name, times));
+    }
+    console.table(rows);
+    await lookAtPlans(large, dataFolder, pages);
+  } finally {
+    await one.stop();
+    await other.stop();
+  }
+  await measureMarks(small, large);
+}
+
+async function measureMarks(small: string, large: string): Promise<void> {
+  const databases = [createDatabase(small), createDatabase(large)] as const;
+  try {
+    const sides = [await markingOf(databases[0].prisma), await markingOf(databases[1].prisma)] as const;
+    const saves: [number[], number[]] = [[], []];
+    const marks: [number[], number[]] = [[], []];
+    for (let sample = -WARM; sample < MARKS; sample += 1) {
+      for (const side of [0, 1] as const) {
+        const { saveMs, markMs } = await sides[side].saveAndMark();
+        if (sample < 0) continue;
+        saves[side].push(saveMs);
+        marks[side].push(markMs);
+      }
+    }
+    console.table([compared('a version saved', saves), compared('a mark', marks)]);
+  } finally {
+    for (const database of databases) await database.close();
+  }
+}
+
+/** The pages on which people spend their time, and those that list what grows. */
+async function pagesOf(base: string): Promise<readonly MainPage[]> {
+  const pages = (await mainPages(base)).filter(({ who }) => who !== 'signed out');
+  const addressOf = (wanted: string) => pages.find(({ name }) => name === wanted)?.address ?? '';
+  return [
+    ...pages,
+    { name: 'history of the beam', who: 'contractor', address: `${addressOf('beam')}/history` },
+    { name: 'log', who: 'engineer', address: `${addressOf('project')}/log` },
+    { name: 'search', who: 'contractor', address: `${addressOf('project')}/search?q=plies` },
+  ];
+}
+
+async function everybody(base: string, pages: readonly MainPage[]): Promise<ReadonlyMap<Walker, Visitor>> {
+  const all = new Map<Walker, Visitor>();
+  for (const { who } of pages) if (!all.has(who)) all.set(who, await signIn(base, who));
+  return all;
+}
+
+function compared(name: string, [small, large]: readonly [number[], number[]]): object {
+  const [low, high] = [median(small), median(large)];
+  return {
+    what: name,
+    'small, ms': Number(low.toFixed(1)),
+    'large, ms': Number(high.toFixed(1)),
+    ratio: Number((high / low).toFixed(2)),
+  };
+}
+
+function median(times: readonly number[]): number {
+  return [...times].sort((one, other) => one - other)[Math.floor(times.length / 2)] ?? Number.NaN;
+}
+
+/** The service over a database that is there already. */
+export async function startOver(
+  databaseUrl: string,
+  dataFolder: string,
+): Promise<{ base: string; process: ChildProcess; stop: () => Promise<void> }> {
+  const port = await freePort();
+  const service = spawn(process.execPath, ['--import', 'tsx', 'src/web/server.ts'], {
+    cwd: path.resolve(import.meta.dirname, '../..'),
+    env: {
+      ...process.env,
+      NODE_ENV: 'production',
+      DATABASE_URL: databaseUrl,
+      DATA_DIR: dataFolder,
+      PORT: String(port),
+      DEMO: 'true',
+      RATE_LIMIT: '1000000',
+      LOG_LEVEL: 'error',
+    },
+    stdio: ['ignore', 'pipe', 'inherit'],
+  });
+  await new Promise<void>((resolve, reject) => {
+    service.stdout.on('data', (chunk: Buffer) => {
+      if (chunk.toString().includes('Lintelbook is at')) resolve();
+    });
+    service.once('exit', () => {
+      reject(new Error('the service did not start'));
+    });
+  });
+  return {
+    base: `http://localhost:${port}`,
+    process: service,
+    async stop() {
+      service.kill('SIGINT');
+      if (service.exitCode === null) await once(service, 'exit');
+    },
+  };
+}
