@@ -104,9 +104,10 @@ function median(times: readonly number[]): number {
 export async function startOver(
   databaseUrl: string,
   dataFolder: string,
+  nodeOptions: readonly string[] = [],
 ): Promise<{ base: string; process: ChildProcess; stop: () => Promise<void> }> {
   const port = await freePort();
-  const service = spawn(process.execPath, ['--import', 'tsx', 'src/web/server.ts'], {
+  const service = spawn(process.execPath, [...nodeOptions, '--import', 'tsx', 'src/web/server.ts'], {
     cwd: path.resolve(import.meta.dirname, '../..'),
     env: {
       ...process.env,
