@@ -5,6 +5,7 @@ import type { PrismaClient } from '../database/generated/client.ts';
 import { roleMay } from '../people/permissions.ts';
 import { idOr404 } from '../people/routes.ts';
 import { NotFound } from '../problems.ts';
+import { KeptReads } from '../record/kept-reads.ts';
 import { workOutOfOrder } from '../record/out-of-order.ts';
 import { cursorText, readNumberCursor } from '../record/time-cursor.ts';
 import type { Deps } from '../web/deps.ts';
@@ -40,18 +41,45 @@ export async function findOpening(
   return opening;
 }
 
-/** The list of a set with its visits: all of it in counts, the checks of each inspection a page at a time. */
+/** Each some hundred kilobytes. */
+const checklists = new KeptReads<ShownChecklist>(100);
+
+interface ShownChecklist {
+  readonly template: string;
+  readonly data: object;
+}
+
+/**
+ * The list of a set with its visits: all of it in counts, the checks of each inspection a page at a time.
+ *
+ * @param seen the last line of the log before anything was read; null where a form came back
+ */
 export async function checklistPage(
   deps: Deps,
   actor: Actor,
   reply: FastifyReply,
   asked: AskedChecklist,
-  form: FormState = { values: {}, errors: {} },
+  form?: FormState,
 ) {
+  const seen = form === undefined ? (reply.request.member?.seen ?? null) : null;
+  const read = () => readChecklist(deps, actor, asked, form ?? { values: {}, errors: {} });
+  const key = [actor.personId, actor.role, seen, JSON.stringify(asked)].join(' ');
+  const { template, data } = await (seen === null ? read() : checklists.read(key, read));
+  return reply.page(template, data);
+}
+
+async function readChecklist(
+  deps: Deps,
+  actor: Actor,
+  asked: AskedChecklist,
+  form: FormState,
+): Promise<ShownChecklist> {
   const { prisma } = deps;
   const opening = await findOpening(prisma, actor.projectId, asked.openingId);
   const set = await setForChecklist(prisma, actor.projectId, opening.id, asked.setNumber);
-  if (set === null) return reply.page('inspection/no-set.njk', { opening, asked: asked.setNumber });
+  if (set === null) {
+    return { template: 'inspection/no-set.njk', data: { opening, asked: asked.setNumber } };
+  }
   const statuses = await loadStatuses(prisma, actor, opening.id, set);
   const before = asked.visits === undefined ? null : readNumberCursor(asked.visits);
   const visits = await visitsPage(prisma, actor.projectId, opening.id, before);
@@ -82,7 +110,7 @@ export async function checklistPage(
     .filter((group) => (group.kind === 'final' && group.on) || group.page.total > 0)
     .map((group) => ({ ...group, shown: withTyped(ofVisit(group.key), group.page.entries, form) }));
   const held = heldBesides(holdPointStates(statuses), reasons);
-  return reply.page('inspection/checklist.njk', {
+  const data = {
     ...(await photosOfShown(
       prisma,
       actor,
@@ -109,5 +137,6 @@ export async function checklistPage(
       selfCheck: roleMay(actor.role, 'self_check.answer'),
     },
     form,
-  });
+  };
+  return { template: 'inspection/checklist.njk', data };
 }

@@ -44,6 +44,7 @@ beforeAll(async () => {
   await growWork(site, 1, FEW);
   await site.change('Beam', { ...demoBeam, member: { ...demoBeam.member, plies: 4 } });
   await openAll(FEW);
+  await site.logOn();
   few = await openAll(FEW);
   await growItems(site, FEW + 1, MANY);
   await growWork(site, FEW + 1, MANY);

@@ -23,13 +23,15 @@ function toDatabaseSession(id: string, row: SessionRow): DatabaseSession {
 export function createSessionAdapter(prisma: PrismaClient): Adapter {
   return {
     async getSessionAndUser(sessionId): Promise<[DatabaseSession | null, DatabaseUser | null]> {
-      const row = await prisma.session.findUnique({
-        where: { id: hashSessionId(sessionId) },
-        include: { person: { select: { id: true, name: true, email: true, closedAt: true } } },
-      });
-      if (row?.person.closedAt !== null) return [null, null];
-      const { id, name, email } = row.person;
-      return [toDatabaseSession(sessionId, row), { id, attributes: { name, email: email ?? '' } }];
+      // One query: every page asks it.
+      const [row] = await prisma.$queryRaw<(SessionRow & { name: string; email: string | null })[]>`
+        SELECT session.person_id AS "personId", session.created_at AS "createdAt",
+               session.expires_at AS "expiresAt", person.name, person.email
+        FROM session JOIN person ON person.id = session.person_id
+        WHERE session.id = ${hashSessionId(sessionId)} AND person.closed_at IS NULL`;
+      if (row === undefined) return [null, null];
+      const { personId, name, email } = row;
+      return [toDatabaseSession(sessionId, row), { id: personId, attributes: { name, email: email ?? '' } }];
     },
     /** The ids are not known here any more, only their hashes: enough to count and to delete. */
     async getUserSessions(userId) {

@@ -5,11 +5,12 @@ import type { Deps } from '../../web/deps.ts';
 import { actorOf, SignInNeeded } from '../../web/plugins/access.ts';
 import { readMismatches } from '../../site/deliveries/mismatches.ts';
 import { searchItems } from '../items/list.ts';
+import { headsOf, KeptReads } from '../kept-reads.ts';
 import { readOpenings } from './openings.ts';
 import { workingRoles } from './sections.ts';
 import { cursorText } from '../time-cursor.ts';
 import { projectsOf } from './projects.ts';
-import { readQuestionsPage, readStalePage, readWorklist, readWorklistPage } from './service.ts';
+import { readQuestionsPage, readStalePage, readWorklist, readWorklistPage, type Viewer } from './service.ts';
 
 const pageSchema = z.object({
   role: z.enum(workingRoles),
@@ -20,7 +21,22 @@ const pageSchema = z.object({
 /** Steps held again that the first page lists; the count says how many there are. */
 const REOPENED = 20;
 
+/** Each some ten kilobytes. */
+const HOMES_KEPT = 500;
+
+async function readHome(deps: Deps, viewer: Viewer, after: string | undefined) {
+  const [worklist, reopened, openings, projects] = await Promise.all([
+    readWorklist(deps, viewer),
+    reopenedSteps(deps.prisma, viewer.personId, REOPENED),
+    readOpenings(deps, viewer),
+    projectsOf(deps.prisma, viewer, after),
+  ]);
+  return { worklist, reopened, mismatches: await readMismatches(deps, viewer), openings, projects };
+}
+
 export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
+  const homes = new KeptReads<Awaited<ReturnType<typeof readHome>>>(HOMES_KEPT);
+
   /** Each person's first page: what waits for me, in every project, in every role. */
   app.get<{ Querystring: { projects?: string } }>(
     '/',
@@ -29,14 +45,9 @@ export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<
       const { person } = request;
       if (person === null) return reply.page('web/welcome.njk');
       const after = cursorText.parse(request.query.projects);
-      const [worklist, reopened, openings, projects] = await Promise.all([
-        readWorklist(deps, person),
-        reopenedSteps(deps.prisma, person.personId, REOPENED),
-        readOpenings(deps, person),
-        projectsOf(deps.prisma, person, after),
-      ]);
-      const mismatches = await readMismatches(deps, person);
-      return reply.page('record/home.njk', { worklist, reopened, mismatches, openings, projects });
+      const heads = await headsOf(deps.prisma, person.personId);
+      const key = [person.personId, after, heads].join(' ');
+      return reply.page('record/home.njk', await homes.read(key, () => readHome(deps, person, after)));
     },
   );
 

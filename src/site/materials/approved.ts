@@ -1,3 +1,4 @@
+import { LRUCache } from 'lru-cache';
 import type { FasteningRow } from '../../engineering/fasteners/schedule/row.ts';
 import {
   listOf,
@@ -13,8 +14,7 @@ import { Refusal } from '../../engineering/trace/index.ts';
 import { NotFound } from '../../problems.ts';
 import type { Transaction } from '../../record/events/append.ts';
 import type { ItemKind } from '../../record/kinds/definition.ts';
-import { lastSet } from '../../record/sets/store.ts';
-import { versionsById } from '../../record/versions/store.ts';
+import { findSet } from '../../record/sets/store.ts';
 
 /** An approved version that the list is made from. */
 export interface ApprovedItem {
@@ -58,6 +58,11 @@ export function sourceOf({ kind, key, content }: Pick<ApprovedItem, 'kind' | 'ke
   return kind === 'fastening' || kind === 'hanger' ? `${kind}:${key}` : kind;
 }
 
+/** What a set comes to, by its hash: a set is frozen, so that this never changes. Sets kept at most: some 15 MB. */
+const ofSets = new LRUCache<string, FromSet>({ max: 100 });
+
+type FromSet = Pick<ApprovedMaterials, 'list' | 'needs' | 'gaps' | 'items'>;
+
 /** The material list of an opening's set in force. @throws NotFound for an opening of another project. */
 export async function approvedMaterials(
   tx: Transaction,
@@ -67,18 +72,30 @@ export async function approvedMaterials(
   const opening = await tx.opening.findFirst({ where: { id: openingId, projectId } });
   if (!opening) throw new NotFound('That opening');
   const place = { openingId, ordinal: opening.ordinal, name: opening.name };
-  const set = await lastSet(tx, openingId);
+  const set = await tx.approvedSet.findFirst({
+    where: { openingId },
+    orderBy: { number: 'desc' },
+    select: { id: true, number: true, issuedAt: true, hash: true },
+  });
   if (set === null) {
     const gaps = ['No approved set was issued yet: nothing is to be ordered from this record so far.'];
     return { ...place, set: null, list: listOf([]), needs: nothing, items: new Map(), gaps };
   }
+  const { id: setId, number, issuedAt, hash } = set;
+  const kept = ofSets.get(hash) ?? (await fromSet(tx, projectId, setId));
+  ofSets.set(hash, kept);
+  return { ...place, set: { setId, number, issuedAt }, ...kept };
+}
+
+async function fromSet(tx: Transaction, projectId: string, setId: string): Promise<FromSet> {
+  const set = await findSet(tx, projectId, setId);
+  if (set === null) throw new NotFound('That set');
   const frozen = [...set.content.bases, ...set.content.entries];
-  const versions = await versionsById(
-    tx,
-    projectId,
-    frozen.map((entry) => entry.versionId),
-  );
-  const contents = new Map(versions.map((version) => [version.versionId, version.content]));
+  const versions = await tx.version.findMany({
+    where: { id: { in: frozen.map((entry) => entry.versionId) }, projectId },
+    select: { id: true, content: true },
+  });
+  const contents = new Map(versions.map(({ id, content }) => [id, JSON.parse(content) as unknown]));
   const items = frozen.map(({ itemId, versionId, number, kind, key, title }): ApprovedItem => ({
     itemId,
     versionId,
@@ -88,12 +105,7 @@ export async function approvedMaterials(
     title,
     content: contents.get(versionId),
   }));
-  return {
-    ...place,
-    set: { setId: set.setId, number: set.number, issuedAt: set.issuedAt },
-    items: new Map(items.map((item) => [sourceOf(item), item])),
-    ...listed(items),
-  };
+  return { items: new Map(items.map((item) => [sourceOf(item), item])), ...listed(items) };
 }
 
 /** The list that approved items come to; what can't be worked out is said, and the rest is listed. */

@@ -86,19 +86,12 @@ export const access = fp<{ prisma: PrismaClient }>(
       }
       if (rule.who === 'signed in') return;
       const { projectId } = request.params as { projectId?: string };
-      const member = await findMember(prisma, request.person.personId, request.person.name, projectId);
-      if (member === null) throw new NotFound();
-      request.member = member;
-      if (request.method === 'GET' && (request.headers.accept ?? '').includes('text/html')) {
-        const last = await prisma.event.findFirst({
-          where: { projectId: member.project.id },
-          orderBy: { seq: 'desc' },
-          select: { seq: true },
-        });
-        request.member = { ...member, seen: last?.seq ?? 0 };
-      }
+      const { personId, name } = request.person;
+      const isPage = request.method === 'GET' && (request.headers.accept ?? '').includes('text/html');
+      request.member = await findMember(prisma, { personId, name, projectId, isPage });
+      if (request.member === null) throw new NotFound();
       if (!roleMay(request.member.actor.role, action)) {
-        const { personId, projectId: inProject, role } = request.member.actor;
+        const { projectId: inProject, role } = request.member.actor;
         request.log.warn({ action, personId, projectId: inProject, role }, 'refused by the permission table');
         throw new NotAllowed('Your role in this project does not include that.');
       }
@@ -109,21 +102,35 @@ export const access = fp<{ prisma: PrismaClient }>(
 
 async function findMember(
   prisma: PrismaClient,
-  personId: string,
-  name: string,
-  projectId: string | undefined,
+  {
+    personId,
+    name,
+    projectId,
+    isPage,
+  }: {
+    readonly personId: string;
+    readonly name: string;
+    readonly projectId: string | undefined;
+    readonly isPage: boolean;
+  },
 ): Promise<Member | null> {
   if (projectId === undefined || !UUID.test(projectId)) return null;
-  const membership = await prisma.membership.findFirst({
-    where: { personId, projectId, revokedAt: null },
-    select: { role: true, project: { select: { name: true } } },
-  });
-  if (membership === null) return null;
-  const { role, project } = membership;
+  // One query: every page of a project asks it.
+  const [found] = await prisma.$queryRaw<{ role: Role; project: string; seen: number | null }[]>`
+    SELECT membership.role::text AS role, project.name AS project, last.seq AS seen
+    FROM membership JOIN project ON project.id = membership.project_id
+    LEFT JOIN LATERAL (
+      SELECT seq FROM event WHERE project_id = project.id ORDER BY seq DESC LIMIT 1
+    ) last ON ${isPage}
+    WHERE membership.person_id = ${personId}::uuid AND membership.project_id = ${projectId}::uuid
+      AND membership.revoked_at IS NULL
+    LIMIT 1`;
+  if (found === undefined) return null;
+  const { role, project, seen } = found;
   return {
     actor: { personId, name, role, projectId },
-    project: { id: projectId, name: project.name, role },
-    seen: null,
+    project: { id: projectId, name: project, role },
+    seen: isPage ? (seen ?? 0) : null,
   };
 }
 

@@ -12,7 +12,7 @@ import { createItem } from '../../../src/record/items/create.ts';
 import { standingsOfOpening } from '../../../src/record/items/standings.ts';
 import { markMany } from '../../../src/record/marks/service.ts';
 import { createOpening } from '../../../src/record/openings/service.ts';
-import { createProject } from '../../../src/record/projects/service.ts';
+import { createProject, editProject } from '../../../src/record/projects/service.ts';
 import { issueSet, previewSet } from '../../../src/record/sets/service.ts';
 import { submitVersions } from '../../../src/record/submissions/service.ts';
 import { asMember } from '../../../src/record/use-case.ts';
@@ -39,6 +39,8 @@ export interface Site {
   change: (title: string, content: unknown) => Promise<void>;
   /** Hands everything over, approves it and issues the next set; answers its number. */
   issue: () => Promise<number>;
+  /** A line in the log that changes nothing else: what was put in by SQL alone is read from then on. */
+  logOn: () => Promise<void>;
   /** The addresses below the project and below the opening. */
   readonly inProject: string;
   readonly inOpening: string;
@@ -51,12 +53,14 @@ export async function buildSite(
   const test = await startTestApp(environment, log);
   const { deps } = test;
   const contractor = await test.person('Con Tractor');
-  const { projectId } = await createProject(deps, contractor, {
+  const project = {
     name: 'Den to box room',
     address: '12 Slipway Row',
     jurisdiction: 'Town',
     permitNumber: '',
-  });
+  };
+  let permits = 0;
+  const { projectId } = await createProject(deps, contractor, project);
   const actor = (client: Client, role: Actor['role']): Actor => ({
     personId: client.personId,
     name: client.name,
@@ -114,6 +118,10 @@ export async function buildSite(
         content,
         reason: 'changed',
       });
+    },
+    async logOn() {
+      const permitNumber = `BP-${(permits += 1)}`;
+      await editProject(deps, actor(contractor, 'contractor'), { ...project, permitNumber });
     },
     async issue() {
       await submitVersions(deps, builder, { openingId });

@@ -1,0 +1,98 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { FastifyInstance } from 'fastify';
+import { KeptReads } from '../../../src/record/kept-reads.ts';
+import { buildApp } from '../../../src/web/app.ts';
+import { buildSite, type Site } from '../../inspection/support/site.ts';
+import { testAppSecret, type Client } from '../../support/app.ts';
+import { countingClient, type CountingClient } from '../../support/queries.ts';
+
+describe('reads that are kept', () => {
+  test('are made once for one key, also by two who ask at once', async () => {
+    const kept = new KeptReads<{ readonly time: number }>(10);
+    let times = 0;
+    const work = async () => Promise.resolve({ time: (times += 1) });
+    const both = await Promise.all([kept.read('a', work), kept.read('a', work)]);
+    expect(both).toEqual([{ time: 1 }, { time: 1 }]);
+    expect(await kept.read('b', work)).toEqual({ time: 2 });
+  });
+
+  test('are made again after one failed, and after others took the room', async () => {
+    const kept = new KeptReads<{ readonly name: string }>(2);
+    await expect(kept.read('a', () => Promise.reject(new Error('gone')))).rejects.toThrow('gone');
+    expect(await kept.read('a', () => Promise.resolve({ name: 'first' }))).toEqual({ name: 'first' });
+    for (const key of ['b', 'c']) await kept.read(key, () => Promise.resolve({ name: key }));
+    expect(await kept.read('a', () => Promise.resolve({ name: 'again' }))).toEqual({ name: 'again' });
+  });
+});
+
+/** Another process of the same service over the same database, which nobody tells anything. */
+describe('the first page and the checklist in a process that others write past', () => {
+  let site: Site;
+  let counting: CountingClient;
+  let other: FastifyInstance;
+  beforeAll(async () => {
+    site = await buildSite();
+    await site.issue();
+    counting = countingClient(site.test.databaseUrl);
+    other = await buildApp({ ...site.test.deps, prisma: counting.prisma }, testAppSecret);
+    await other.ready();
+  });
+  afterAll(async () => {
+    await other.close();
+    await counting.close();
+    await site.test.close();
+  });
+
+  async function open(client: Client, url: string) {
+    let body = '';
+    let status = 0;
+    const sent = await counting.sentBy(async () => {
+      const headers = { cookie: client.cookies(), accept: 'text/html' };
+      const answer = await other.inject({ method: 'GET', url, headers });
+      ({ body, statusCode: status } = answer);
+    });
+    return { queries: sent.length, body, status };
+  }
+
+  test('read nothing twice while nothing happens', async () => {
+    for (const [client, url] of [
+      [site.contractor, '/'],
+      [site.inspector, `${site.inOpening}/checklist`],
+    ] as const) {
+      const first = await open(client, url);
+      const again = await open(client, url);
+      expect(first.status).toBe(200);
+      expect(first.queries).toBeGreaterThan(5);
+      expect(again.queries).toBeLessThan(4);
+    }
+  });
+
+  test('show at once what another process wrote', async () => {
+    const before = await open(site.engineer, '/');
+    expect(before.body).not.toContain('Which nails?');
+    await site.contractor.post(`${site.inProject}/items/${site.items.Beam}/questions`, {
+      text: 'Which nails?',
+    });
+    expect((await open(site.engineer, '/')).body).toContain('Which nails?');
+
+    const list = `${site.inOpening}/checklist`;
+    expect((await open(site.inspector, list)).body).not.toContain('/visits/');
+    const begun = await site.inspector.post(`${site.inOpening}/visits`, { kind: 'framing' });
+    expect((await open(site.inspector, list)).body).toContain(String(begun.headers.location));
+  });
+
+  test('keep one person’s page from another, and from one who is a member no more', async () => {
+    const stranger = await site.test.person('Str Anger');
+    await open(site.owner, '/');
+    expect((await open(stranger, '/')).body).not.toContain('Den to box room');
+    await site.test.join(stranger, site.projectId, 'inspector');
+    expect((await open(stranger, '/')).body).toContain('Den to box room');
+    expect((await open(stranger, `${site.inOpening}/checklist`)).status).toBe(200);
+    await site.test.deps.prisma.membership.updateMany({
+      where: { personId: stranger.personId },
+      data: { revokedAt: new Date() },
+    });
+    expect((await open(stranger, '/')).body).not.toContain('Den to box room');
+    expect((await open(stranger, `${site.inOpening}/checklist`)).status).toBe(404);
+  });
+});
