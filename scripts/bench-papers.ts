@@ -8,6 +8,9 @@ import {
 } from '../src/demo/cinder-ferry.ts';
 import { layOutOpening } from '../src/engineering/layout/index.ts';
 import { calculateBeam } from '../src/engineering/proposal/beam.ts';
+import { calculationView } from '../src/record/pages/calculation-view.ts';
+import type { CalculationSheet } from '../src/report/calculation-sheet/model.ts';
+import { calculationSheetPdf } from '../src/report/calculation-sheet/pdf.ts';
 import { figuresDxf, figureSvg, type DrawnOpening } from '../src/report/drawings/scaled/index.ts';
 import { lyingSheet, viewsOf } from '../src/report/opening-drawings/views.ts';
 import { figureOnPaper } from '../src/report/pdf/figure.ts';
@@ -44,6 +47,41 @@ const block = {
   madeAt: new Date(0),
 };
 
+/** A sheet of several calculated items, each with every step of the beam. */
+const ITEMS = 6;
+function sheet(): CalculationSheet {
+  const calculation = calculationView(calculateBeam(demoSurvey, demoCriteria, demoBeam));
+  return {
+    project: { name: block.house, address: '', jurisdiction: 'A town', permitNumber: '' },
+    opening: { ordinal: 1, name: 'A wall' },
+    basis: block.set,
+    hash: block.hash,
+    warnings: [],
+    items: Array.from({ length: ITEMS }, (_, at) => ({
+      kind: 'beam',
+      kindTitle: 'Beam',
+      key: `beam-${at}`,
+      title: 'Beam',
+      number: 1,
+      hash: block.hash,
+      engineVersion: '0',
+      authorName: 'A contractor',
+      at: block.madeAt,
+      stands: 'not marked yet',
+      lines: [],
+      calculation,
+      pictures: [],
+    })),
+    loads: [],
+    combinations: [],
+    candidates: null,
+    assumptions: [],
+    limits: [],
+    madeAt: block.madeAt,
+  };
+}
+const made = sheet();
+
 async function medianMs(work: () => unknown): Promise<number> {
   for (let run = 0; run < 3; run += 1) await work();
   const times: number[] = [];
@@ -61,6 +99,7 @@ const measured: readonly (readonly [string, () => unknown])[] = [
   ['views as SVG', () => drawn.map((figure) => figureSvg(figure.name, figure))],
   ['views as DXF', () => figuresDxf(drawn)],
   ['views as sheets in a PDF', () => makePdf(sheetsOf(block, drawn.map(figureOnPaper), 'LETTER'))],
+  [`calculation of ${ITEMS} items as a PDF`, () => calculationSheetPdf(made)],
 ];
 for (const [name, work] of measured) {
   const ms = await medianMs(work);

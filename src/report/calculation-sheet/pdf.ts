@@ -9,11 +9,15 @@ import {
   facts,
   heading,
   paragraph,
+  setParagraph,
   SOFT,
   table,
+  TEXT_SIZE,
+  textWidth,
 } from '../pdf/blocks.ts';
 import { makePdf } from '../pdf/make-pdf.ts';
 import type { Paper } from '../pdf/paper.ts';
+import { setLines } from '../pdf/set-lines.ts';
 import type { CalculationSheet, SheetCandidate, SheetItem } from './model.ts';
 
 const WIDTH = 500;
@@ -37,7 +41,7 @@ export async function calculationSheetPdf(sheet: CalculationSheet, paper: Paper 
       [
         ...front(sheet, title),
         ...takeOff(sheet),
-        ...sheet.items.flatMap(item),
+        ...sheet.items.flatMap((one) => item(one, textWidth(paper))),
         ...candidates(sheet),
         ...end(sheet),
       ],
@@ -104,7 +108,7 @@ function takeOff({ loads, combinations }: CalculationSheet): Content[] {
   ];
 }
 
-function item(one: SheetItem): Content[] {
+function item(one: SheetItem, width: number): Content[] {
   const { calculation } = one;
   return [
     heading(`${one.kindTitle}: ${one.title} (${one.key})`),
@@ -126,7 +130,7 @@ function item(one: SheetItem): Content[] {
               severity === 'note' ? 'ink' : 'crayon',
             ),
           ),
-          ...calculation.checks.flatMap(check),
+          ...calculation.checks.flatMap((made) => check(made, width)),
           ...(calculation.outputs.length === 0
             ? []
             : [
@@ -135,50 +139,66 @@ function item(one: SheetItem): Content[] {
               ]),
           ...(calculation.steps.length === 0
             ? []
-            : [heading('Step by step', 3), ...calculation.steps.map(step)]),
+            : [heading('Step by step', 3), ...calculation.steps.map((made) => step(made, width))]),
         ]),
   ];
 }
 
-function check(one: CheckView): Content[] {
+function check(one: CheckView, width: number): Content[] {
   return [
     {
       margin: [0, 5, 0, 1],
       columns: [
-        { text: one.title, bold: true, width: '*' },
+        {
+          width: '*',
+          stack: [setLines(one.title, width - RATIO_WIDTH, { fontSize: TEXT_SIZE, bold: true })],
+        },
         {
           text: `${one.ratioText} ${one.passes ? 'met' : 'NOT MET'}`,
           bold: true,
           color: one.passes ? CHALK : CRAYON,
           alignment: 'right',
-          width: 90,
+          noWrap: true,
+          width: RATIO_WIDTH,
         },
       ],
     },
-    paragraph(
+    setParagraph(
       `${one.sentence} Demand ${one.demand}, capacity ${one.capacity}${one.governing === undefined ? '' : `, under ${one.governing}`}. ${one.clause}.`,
+      width,
     ),
-    ...one.steps.map(step),
+    ...one.steps.map((made) => step(made, width)),
   ];
 }
 
+const RATIO_WIDTH = 90;
+const CLAUSE_WIDTH = 140;
+const STEP_INDENT = 10;
+const STEP_SIZE = 8;
+
 /** Formula, then the values put in, then the result, each on a line where they differ. */
-function step(one: StepView): Content {
+function step(one: StepView, width: number): Content {
   const lines = [one.formula, one.substituted, one.result].filter((line, at, all) => line !== all[at - 1]);
+  const room = width - STEP_INDENT - CLAUSE_WIDTH;
+  const words = (text: string) => setLines(text, room, { fontSize: STEP_SIZE, color: SOFT });
   return {
-    margin: [10, 1, 0, 2],
-    fontSize: 8,
+    margin: [STEP_INDENT, 1, 0, 2],
     unbreakable: true,
     columns: [
       {
         width: '*',
         stack: [
-          { text: one.title, color: SOFT },
-          ...lines.map((text, at) => ({ text, bold: at === lines.length - 1 })),
-          ...(one.note === undefined ? [] : [{ text: one.note, color: SOFT }]),
+          words(one.title),
+          ...lines.map((text, at) =>
+            setLines(text, room, { fontSize: STEP_SIZE, bold: at === lines.length - 1 }),
+          ),
+          ...(one.note === undefined ? [] : [words(one.note)]),
         ],
       },
-      { width: 140, text: one.clause, color: SOFT, alignment: 'right' },
+      {
+        width: CLAUSE_WIDTH,
+        stack: [setLines(one.clause, CLAUSE_WIDTH, { fontSize: STEP_SIZE, color: SOFT, alignment: 'right' })],
+      },
     ],
   };
 }

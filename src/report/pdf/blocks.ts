@@ -1,5 +1,6 @@
 import type { Content, TableCell, TDocumentDefinitions } from 'pdfmake/interfaces.js';
-import type { Paper } from './paper.ts';
+import { PAPERS, type Paper } from './paper.ts';
+import { setLines } from './set-lines.ts';
 
 /** The house's pens on paper: ink, its softer tone, chalk blue for what holds, crayon for what does not. */
 export const INK = '#19252e';
@@ -17,6 +18,14 @@ export interface PageWords {
   readonly madeAt: Date;
 }
 
+const SIDE_MARGIN = 46;
+export const TEXT_SIZE = 8.5;
+
+/** Room for text on an upright page, in points. */
+export function textWidth(paper: Paper): number {
+  return PAPERS[paper].shortIn * 72 - 2 * SIDE_MARGIN;
+}
+
 export const RECORD_LINE = 'Record of review. Not a sealed document.';
 
 /** A document with our head and foot on every page: what it is, page x of y, and that it is no seal. */
@@ -29,12 +38,14 @@ export function documentOf(
     info: { title: words.title, creator: 'Lintelbook', creationDate: words.madeAt },
     pageSize: paper,
     pageOrientation: landscape ? 'landscape' : 'portrait',
-    pageMargins: [46, 56, 46, 54],
-    defaultStyle: { font: 'Sheet', fontSize: 8.5, color: INK, lineHeight: 1.2 },
+    pageMargins: [SIDE_MARGIN, 56, SIDE_MARGIN, 54],
+    defaultStyle: { font: 'Sheet', fontSize: TEXT_SIZE, color: INK, lineHeight: 1.2 },
     header: (page) =>
-      page === 1 ? null : { text: words.head, margin: [46, 26, 46, 0], fontSize: 8, color: SOFT },
+      page === 1
+        ? null
+        : { text: words.head, margin: [SIDE_MARGIN, 26, SIDE_MARGIN, 0], fontSize: 8, color: SOFT },
     footer: (page, pages) => ({
-      margin: [46, 14, 46, 0],
+      margin: [SIDE_MARGIN, 14, SIDE_MARGIN, 0],
       fontSize: 7.5,
       color: SOFT,
       columns: [
@@ -57,8 +68,16 @@ export function heading(text: string, level: 1 | 2 | 3 = 2): Content {
   };
 }
 
-export function paragraph(text: string, tone: 'ink' | 'soft' | 'crayon' = 'ink'): Content {
-  return { text, color: { ink: INK, soft: SOFT, crayon: CRAYON }[tone], margin: [0, 0, 0, 3] };
+const TONES = { ink: INK, soft: SOFT, crayon: CRAYON } as const;
+
+export function paragraph(text: string, tone: keyof typeof TONES = 'ink'): Content {
+  return { text, color: TONES[tone], margin: [0, 0, 0, 3] };
+}
+
+/** A paragraph broken into lines by us, for papers with hundreds of them. */
+export function setParagraph(text: string, widthPt: number, tone: keyof typeof TONES = 'ink'): Content {
+  const lines = setLines(text, widthPt, { fontSize: TEXT_SIZE, color: TONES[tone] });
+  return { stack: [lines], margin: [0, 0, 0, 3] };
 }
 
 export function bullets(lines: readonly string[]): Content {

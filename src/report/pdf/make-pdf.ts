@@ -1,25 +1,19 @@
-import { createRequire } from 'node:module';
-import { dirname, join } from 'node:path';
 import pdfmake from 'pdfmake';
 import type { TDocumentDefinitions } from 'pdfmake/interfaces.js';
-
-/** A free font that holds every sign of our formulas (⊥, ′, ∛, ≤, Greek, fractions); only the glyphs used are embedded. */
-const folder = join(dirname(createRequire(import.meta.url).resolve('dejavu-fonts-ttf/package.json')), 'ttf');
-export const FONT_FILES = {
-  normal: join(folder, 'DejaVuSansCondensed.ttf'),
-  bold: join(folder, 'DejaVuSansCondensed-Bold.ttf'),
-  italics: join(folder, 'DejaVuSansCondensed-Oblique.ttf'),
-  bolditalics: join(folder, 'DejaVuSansCondensed-BoldOblique.ttf'),
-} as const;
+import { FONT_NAMES, FONT_STYLES, fontOf } from './fonts.ts';
 
 let ready = false;
 
-/** Only the fonts are read: a document can name no other file and no address. */
+/**
+ * The fonts are handed over in memory: a document can name no file and no address. Each goes under the name that it
+ * has in itself, by which the text of drawings finds what the text of the page has opened.
+ */
 function prepare(): void {
   if (ready) return;
-  pdfmake.setFonts({ Sheet: FONT_FILES });
+  for (const style of FONT_STYLES) pdfmake.virtualfs.writeFileSync(FONT_NAMES[style], fontOf(style));
+  pdfmake.setFonts({ Sheet: { ...FONT_NAMES } });
   pdfmake.setUrlAccessPolicy(() => false);
-  pdfmake.setLocalAccessPolicy((path) => Object.values<string>(FONT_FILES).includes(path));
+  pdfmake.setLocalAccessPolicy(() => false);
   ready = true;
 }
 

@@ -4,4 +4,5 @@ import 'pdfmake';
 declare module 'pdfmake' {
   export function setUrlAccessPolicy(allows: (url: string) => boolean): void;
   export function setLocalAccessPolicy(allows: (path: string) => boolean): void;
+  export const virtualfs: { writeFileSync: (name: string, content: Buffer) => void };
 }
