@@ -3,6 +3,7 @@ import { clauseText, formatNumber, formatQuantity, substitution } from '../engin
 import { formatFeetInches } from '../engineering/units/index.ts';
 import { eventWords } from '../record/events/words.ts';
 import { cautionsAt } from '../site/cautions.ts';
+import { topicOf } from './help/topics.ts';
 import { ratioText } from './check-view.ts';
 
 /** With the zone: records of several people are read in several places. */
@@ -40,5 +41,6 @@ export function addFilters(env: Environment): void {
   env.addFilter('eventWords', eventWords);
   env.addFilter('ratio', (ratio: number) => ratioText(ratio, ratio <= 1 + 1e-9));
   env.addFilter('cautionsAt', cautionsAt);
+  env.addFilter('helpTopic', topicOf);
   env.addFilter('short', (hash: string) => hash.slice(0, 12));
 }

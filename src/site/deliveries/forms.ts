@@ -8,16 +8,17 @@ const text = (name: string, label: string, example: string): Field => ({
   example,
   maxLength: 60,
 });
-const length = (name: string, label: string, hint?: string, optional = false): Field => ({
+const length = (name: string, label: string, example: string, hint?: string, optional = false): Field => ({
   kind: 'length',
   name,
   label,
+  example,
   ...(hint === undefined ? {} : { hint }),
   ...(optional ? { optional } : {}),
 });
-const stick = length('lengthIn', 'Length of the stick');
-const thick = length('thicknessIn', 'Thickness of one piece, measured');
-const deep = length('depthIn', 'Depth, measured');
+const stick = length('lengthIn', 'Length of the stick', `12'-0"`);
+const thick = length('thicknessIn', 'Thickness of one piece, measured', '1 3/4"');
+const deep = length('depthIn', 'Depth, measured', '11 7/8"');
 const kindField = (kind: GoodsKind): Field => ({
   kind: 'select',
   name: 'kind',
@@ -33,14 +34,20 @@ const fieldsOf: Readonly<Record<GoodsKind, readonly Field[]>> = {
     text('size', 'Nominal size', '2x6'),
     stick,
     { kind: 'checkbox', name: 'treated', label: 'It is pressure-treated' },
-    length('thicknessIn', 'Thickness, measured', 'Where it matters.', true),
-    length('depthIn', 'Width, measured', 'Where it matters.', true),
+    length('thicknessIn', 'Thickness, measured', '1 1/2"', 'Where it matters.', true),
+    length('depthIn', 'Width, measured', '5 1/2"', 'Where it matters.', true),
   ],
   composite: [text('class', 'Class on the stamp', 'LVL 2.0E'), thick, deep, stick],
   glulam: [text('combination', 'Combination on the stamp', '24F-V4'), thick, deep, stick],
   'steel shape': [
     text('shape', 'Shape', 'W8x18'),
-    { kind: 'number', name: 'fyKsi', label: 'Yield strength by the mill certificate', unit: 'ksi' },
+    {
+      kind: 'number',
+      name: 'fyKsi',
+      label: 'Yield strength by the mill certificate',
+      example: '50',
+      unit: 'ksi',
+    },
     stick,
   ],
   'steel plate': [thick, deep, stick],
@@ -54,16 +61,18 @@ const fieldsOf: Readonly<Record<GoodsKind, readonly Field[]>> = {
         text: value,
       })),
     },
-    length('diameterIn', 'Diameter', 'As printed on the box.'),
-    length('lengthIn', 'Length'),
+    length('diameterIn', 'Diameter', '0.148"', 'As printed on the box.'),
+    length('lengthIn', 'Length', '3"'),
   ],
   'screw or bolt': [
     text('what', 'What it is', 'bolt'),
-    length('diameterIn', 'Diameter'),
-    length('lengthIn', 'Length'),
+    length('diameterIn', 'Diameter', '1/2"'),
+    length('lengthIn', 'Length', '10"'),
   ],
   hanger: [text('joistSize', 'For joists', '2x8'), text('listing', 'Listing on the label', 'report number')],
-  concrete: [{ kind: 'number', name: 'strengthPsi', label: 'Strength on the bag', unit: 'psi' }],
+  concrete: [
+    { kind: 'number', name: 'strengthPsi', label: 'Strength on the bag', example: '4000', unit: 'psi' },
+  ],
 };
 
 /** The form in which goods of a kind are written down. */

@@ -1,3 +1,5 @@
+import type { TopicName } from '../help/topics.ts';
+
 /**
  * A form as data: what it asks, in which words. One description reads what was typed (`readForm`), fills the
  * form from stored content (`fillForm`) and is drawn by templates/parts/spec-form.njk. Names are the paths of
@@ -15,6 +17,8 @@ interface Asked {
   readonly label: string;
   readonly hint?: string;
   readonly example?: string;
+  /** What a person may ask here, answered beside the field; in a list, beside its first row only. */
+  readonly help?: readonly TopicName[];
   /** May be left blank; the content then has no such entry. */
   readonly optional?: boolean;
   /** May be left blank; the content then holds ''. */
@@ -48,6 +52,7 @@ export interface GroupField {
   readonly kind: 'group';
   readonly label: string;
   readonly hint?: string;
+  readonly help?: readonly TopicName[];
   readonly prefix?: string;
   readonly optional?: boolean;
   readonly when?: When;
@@ -60,6 +65,7 @@ export interface ListField {
   readonly name: string;
   readonly label: string;
   readonly hint?: string;
+  readonly help?: readonly TopicName[];
   /** 'Joist strip': "Joist strip 2", "Add a joist strip". */
   readonly one: string;
   readonly max: number;

@@ -6,10 +6,16 @@ export const drawingForm: KindForm = {
   start: () => ({ revision: 'A', drawnOn: new Date().toISOString().slice(0, 10) }),
   spec: {
     fields: [
-      { kind: 'text', name: 'name', label: 'What it shows', maxLength: 120 },
-      { kind: 'text', name: 'revision', label: 'Revision', maxLength: 20 },
+      {
+        kind: 'text',
+        name: 'name',
+        label: 'What it shows',
+        example: 'Floor framing, existing',
+        maxLength: 120,
+      },
+      { kind: 'text', name: 'revision', label: 'Revision', example: 'A', maxLength: 20 },
       { kind: 'text', name: 'drawnOn', label: 'Date', example: '2026-11-25', maxLength: 10 },
-      { kind: 'text', name: 'issuedBy', label: 'Issued by', maxLength: 120 },
+      { kind: 'text', name: 'issuedBy', label: 'Issued by', example: 'R. T., contractor', maxLength: 120 },
       {
         kind: 'select',
         name: 'sha256',
@@ -18,7 +24,14 @@ export const drawingForm: KindForm = {
         options: [{ value: '', text: 'choose the file' }],
         optionsFrom: 'drawing files',
       },
-      { kind: 'textarea', name: 'note', label: 'Note', optional: true, maxLength: 2000 },
+      {
+        kind: 'textarea',
+        name: 'note',
+        label: 'Note',
+        example: 'Dimensions measured on site',
+        optional: true,
+        maxLength: 2000,
+      },
     ],
   },
 };

@@ -40,7 +40,14 @@ export const hangerForm: KindForm = {
         label: 'Nails that will be driven',
         hint: 'Through one hanger, into beam and joist together. Every hole is filled.',
         fields: [
-          { kind: 'number', name: 'nailCount', label: 'Nails a hanger', whole: true },
+          {
+            kind: 'number',
+            name: 'nailCount',
+            label: 'Nails a hanger',
+            example: '10',
+            unit: 'nails',
+            whole: true,
+          },
           { kind: 'length', name: 'nailDiameterIn', label: 'Nail diameter', example: '0.148"' },
           { kind: 'length', name: 'nailLengthIn', label: 'Nail length', example: '3"' },
         ],
@@ -48,14 +55,22 @@ export const hangerForm: KindForm = {
       {
         kind: 'group',
         label: 'Listing of the hanger',
+        help: ['hanger'],
         hint: 'Copied from the evaluation report of the hanger that will be used. Left blank: a load and no capacity.',
         prefix: 'listing',
         optional: true,
         fields: [
           { kind: 'text', name: 'report', label: 'Report', hint: 'Number and date.', maxLength: 120 },
-          { kind: 'number', name: 'downLb', label: 'Allowable load down', unit: 'lb' },
-          { kind: 'number', name: 'upLb', label: 'Allowable uplift', unit: 'lb' },
-          { kind: 'number', name: 'nailsRequired', label: 'Nails it asks for', whole: true },
+          { kind: 'number', name: 'downLb', label: 'Allowable load down', example: '1250', unit: 'lb' },
+          { kind: 'number', name: 'upLb', label: 'Allowable uplift', example: '800', unit: 'lb' },
+          {
+            kind: 'number',
+            name: 'nailsRequired',
+            label: 'Nails it asks for',
+            example: '10',
+            unit: 'nails',
+            whole: true,
+          },
           { kind: 'length', name: 'nailDiameterIn', label: 'Their diameter', example: '0.148"' },
           { kind: 'length', name: 'nailLengthIn', label: 'Their length', example: '3"' },
           {
@@ -65,7 +80,14 @@ export const hangerForm: KindForm = {
           },
         ],
       },
-      { kind: 'textarea', name: 'note', label: 'Note', optional: true, maxLength: 600 },
+      {
+        kind: 'textarea',
+        name: 'note',
+        label: 'Note',
+        example: 'Slanted holes filled from below',
+        optional: true,
+        maxLength: 600,
+      },
     ],
   },
 };
