@@ -13,7 +13,8 @@ export function pad(): string {
     line(4, 78, 118, 78, { dash: '4 3', tone: 'soft' }),
     line(182, 78, 296, 78, { dash: '4 3', tone: 'soft' }),
     text(40, 64, 'slab', { anchor: 'middle' }),
-    upright(194, 70, 94, 'thickness 12"'),
+    upright(194, 70, 94, ''),
+    text(204, 106, 'thickness 12"', { tone: 'chalk' }),
     across(120, 180, 120, ''),
     text(150, 138, 'along the wall 30"', { anchor: 'middle', tone: 'chalk' }),
   );

@@ -111,7 +111,7 @@ export function duration(): string {
       return (
         text(76, y + 14, name, { anchor: 'end' }) +
         box({ x: 84, y, width: factor * 105, height: 18 }, row === 1 ? 'lumber' : 'sheet') +
-        text(90 + factor * 105, y + 14, factor.toString(), { tone: 'chalk' })
+        text(90 + factor * 105, y + 14, factor.toFixed(2), { tone: 'chalk' })
       );
     }),
   );

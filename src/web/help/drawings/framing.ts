@@ -30,8 +30,8 @@ export function strip(): string {
     across(FRONT.from, FRONT.to, 26, 'front span'),
     across(REAR.from, REAR.to, 26, 'rear span'),
     section(),
-    text(FRONT.to + 10, 92, 'the wall that comes out'),
-    pointer(FRONT.to + 9, 88, FRONT.to + 2, 88),
+    text(FRONT.to + 14, 92, 'this wall'),
+    pointer(FRONT.to + 12, 88, FRONT.to + 2, 88),
   );
 }
 
@@ -113,26 +113,27 @@ export function jack(): string {
 export function bearing(): string {
   const x = 60;
   return smallDrawing(
-    136,
+    148,
     'The end of the beam lies on three jacks of 1 1/2 inches each: 4 1/2 inches of bearing.',
     box({ x, y: 26, width: 236, height: 44 }, 'concrete', { width: 2 }),
     ...[0, 1, 2].map((one) => box({ x: x + one * 22, y: 70, width: 22, height: 40 }, 'lumber')),
     box({ x: x - 22, y: 8, width: 22, height: 102 }, 'lumber'),
     text(190, 53, 'beam', { anchor: 'middle' }),
-    across(x, x + 66, 128, '3 x 1 1/2" = 4 1/2"'),
+    across(x, x + 66, 122, ''),
+    text(x, 142, '3 x 1 1/2" = 4 1/2"', { tone: 'chalk' }),
   );
 }
 
 export function datum(): string {
   return smallDrawing(
-    136,
+    146,
     'Seen from the front: the tape starts at the face of a wall that stays, and both sides of the opening are read from there.',
     box({ x: 8, y: 30, width: 14, height: 78 }, 'existing', { width: 2 }),
     box({ x: 22, y: 40, width: 42, height: 68 }, 'existing'),
     box({ x: 220, y: 40, width: 66, height: 68 }, 'existing'),
     text(142, 82, 'opening', { anchor: 'middle', tone: 'soft' }),
     text(8, 22, 'start here'),
-    across(22, 64, 126, `1'-8"`),
+    across(22, 64, 136, `1'-8"`),
     line(22, 112, 220, 112, { tone: 'chalk' }),
     line(220, 107, 220, 117, { tone: 'chalk' }),
     text(150, 106, `12'-6"`, { anchor: 'middle', tone: 'chalk' }),
@@ -153,7 +154,7 @@ export function temporaryWall(): string {
     wall(150, '4 3'),
     wall(205),
     line(6, floor, 294, floor, { width: 2 }),
-    across(95, 150, 92, '2 to 3 ft'),
+    across(95, 150, 92, '2–3 ft'),
     text(42, 70, 'temporary', { anchor: 'middle' }),
     text(42, 86, 'wall', { anchor: 'middle' }),
     text(258, 70, 'temporary', { anchor: 'middle' }),

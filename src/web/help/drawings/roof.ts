@@ -30,8 +30,8 @@ export function brace(): string {
     text(152, 66, 'brace'),
     pointer(150, 62, 124, 78),
     text(154, 138, 'the wall'),
-    text(58, 104, '45° or more', { anchor: 'middle', tone: 'chalk' }),
-    line(100, 100, 122, 100, { tone: 'chalk', dash: '3 2' }),
+    text(84, 126, '45° or more', { anchor: 'middle', tone: 'chalk' }),
+    line(118, 122, 132, 112, { tone: 'chalk' }),
   );
 }
 
@@ -47,7 +47,7 @@ export function braceArea(): string {
     text(24, 18, 'ridge'),
     text(24, 144, 'eave'),
     text(256, 68, 'purlin', { anchor: 'end' }),
-    text(130, 144, 'braces at the squares', { anchor: 'middle', tone: 'soft' }),
+    text(260, 144, 'braces at the squares', { anchor: 'end', tone: 'soft' }),
   );
 }
 
