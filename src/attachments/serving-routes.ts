@@ -92,7 +92,7 @@ export async function attachmentServingRoutes(app: FastifyInstance, deps: Deps):
       .header('etag', etag)
       .header('cache-control', 'private, no-cache')
       .header('accept-ranges', 'bytes')
-      .header('content-security-policy', "default-src 'none'; sandbox");
+      .header('content-security-policy', "default-src 'none'; frame-ancestors 'none'; sandbox");
     if (range === 'unsatisfiable') {
       return reply.status(416).header('content-range', `bytes */${total}`).send();
     }

@@ -49,6 +49,8 @@ import { security } from './plugins/security.ts';
 import { session } from './plugins/session.ts';
 import { views } from './plugins/views.ts';
 import { publicRoutes } from './public-routes.ts';
+import { requestInLog } from './request-in-log.ts';
+import { unreadableAddress } from './unreadable-address.ts';
 
 /** Where the lines of the log go, each as JSON with its line break. */
 export interface LogStream {
@@ -68,11 +70,13 @@ export async function buildApp(deps: Deps, cookieSecret: string, log?: LogStream
         : {
             level: config.logLevel,
             redact: ['req.headers.cookie', 'req.headers.authorization'],
+            serializers: { req: requestInLog },
             ...(log === undefined ? {} : { stream: log }),
           },
     logController: new LogController({ disableRequestLogging: config.logLevel !== 'debug' }),
     genReqId: () => randomUUID(),
     trustProxy: config.trustedProxies.length > 0 ? [...config.trustedProxies] : false,
+    frameworkErrors: unreadableAddress,
     bodyLimit: 1024 * 1024,
     connectionTimeout: 60_000,
     requestTimeout: 300_000,

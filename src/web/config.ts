@@ -80,6 +80,11 @@ export interface Config {
   readonly mail: MailSettings;
 }
 
+/** Behind TLS a cookie carries the prefix by which browsers bind it to this very host (RFC 6265bis 4.1.3.2). */
+export function cookieName(name: string, { secureCookies }: Pick<Config, 'secureCookies'>): string {
+  return secureCookies ? `__Host-${name}` : name;
+}
+
 export interface MailSettings {
   /** Null: letters become files in the data folder. May hold a password; never shown. */
   readonly smtpUrl: string | null;

@@ -17,6 +17,6 @@ export async function publicRoutes(app: FastifyInstance, { prisma }: Deps): Prom
 
   app.get('/health', { config: { access: 'health.read' } }, async (_request, reply) => {
     await prisma.$queryRaw`SELECT 1`;
-    return reply.type('text/plain').send('ok\n');
+    return reply.type('text/plain; charset=utf-8').send('ok\n');
   });
 }

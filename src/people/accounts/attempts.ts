@@ -15,8 +15,13 @@ const LONGEST_PAUSE_S = 900;
 /** After this long without an attempt the count begins anew. */
 const FORGOTTEN_AFTER_S = 3600;
 
-/** Every address is counted alike, whether there is such an account or not, so that a pause reveals nothing. */
-const hashOf = (email: string) => createHash('sha256').update(email.trim().toLowerCase()).digest('hex');
+/**
+ * Every address is counted alike, whether there is such an account or not, so that a pause reveals nothing. The log
+ * names an address that was tried by this hash, too: what is typed there may be a password in the wrong box.
+ */
+export function addressHash(email: string): string {
+  return createHash('sha256').update(email.trim().toLowerCase()).digest('hex');
+}
 
 /**
  * Counts an attempt to sign in, before the password is looked at: of many at once, in however many processes, no
@@ -26,11 +31,11 @@ const hashOf = (email: string) => createHash('sha256').update(email.trim().toLow
  */
 export async function countAttempt({ prisma, clock }: AttemptDeps, email: string): Promise<void> {
   const now = clock();
-  const addressHash = hashOf(email);
+  const address = addressHash(email);
   const forgotten = new Date(now.getTime() - FORGOTTEN_AFTER_S * 1000);
   const counted = await prisma.$executeRaw`
     INSERT INTO sign_in_attempt AS a (address_hash, attempts, last_at, barred_until)
-    VALUES (${addressHash}, 1, ${now}, NULL)
+    VALUES (${address}, 1, ${now}, NULL)
     ON CONFLICT (address_hash) DO UPDATE SET
       attempts = CASE WHEN a.last_at < ${forgotten} THEN 1 ELSE a.attempts + 1 END,
       last_at = ${now},
@@ -40,7 +45,7 @@ export async function countAttempt({ prisma, clock }: AttemptDeps, email: string
           ${FIRST_PAUSE_S}::float8 * power(2, LEAST(a.attempts + 1 - ${FREE}::int, 20)))) END
     WHERE a.barred_until IS NULL OR a.barred_until <= ${now}`;
   if (counted > 0) return;
-  const row = await prisma.signInAttempt.findUnique({ where: { addressHash } });
+  const row = await prisma.signInAttempt.findUnique({ where: { addressHash: address } });
   const left = Math.ceil(((row?.barredUntil?.getTime() ?? now.getTime()) - now.getTime()) / 1000);
   throw new SlowedDown(pauseWords(left), left);
 }
@@ -49,7 +54,7 @@ export async function countAttempt({ prisma, clock }: AttemptDeps, email: string
 export async function forgetAttempts({ prisma, clock }: AttemptDeps, email: string): Promise<void> {
   const forgotten = new Date(clock().getTime() - FORGOTTEN_AFTER_S * 1000);
   await prisma.signInAttempt.deleteMany({
-    where: { OR: [{ addressHash: hashOf(email) }, { lastAt: { lt: forgotten } }] },
+    where: { OR: [{ addressHash: addressHash(email) }, { lastAt: { lt: forgotten } }] },
   });
 }
 

@@ -6,6 +6,7 @@ import { judgeFlat, type FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
 import { SignInNeeded } from '../../web/plugins/access.ts';
 import type { SignedIn } from '../sessions/sessions.ts';
+import { addressHash } from './attempts.ts';
 import { changePasswordSchema, signInSchema, signUpSchema } from './schemas.ts';
 import { changePassword, signIn, signUp } from './service.ts';
 
@@ -46,6 +47,12 @@ export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<v
     return reply.redirect(safeNext(next), 303);
   }
 
+  /** What the browser cached of the pages goes with the session; kept visits are in a store of their own and stay. */
+  function leave(reply: FastifyReply): FastifyReply {
+    reply.header('set-cookie', deps.sessions.blankCookie()).header('clear-site-data', '"cache"');
+    return reply.redirect('/', 303);
+  }
+
   app.get<{ Querystring: { next?: string } }>(
     '/sign-in',
     { config: { access: 'account.signIn' } },
@@ -67,10 +74,16 @@ export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<v
         const { personId } = await signIn(deps, judged.content);
         // A fresh id for a fresh sign-in: what was in the cookie before is worth nothing now.
         if (request.person !== null) await deps.sessions.end(request.person.sessionId);
+        request.log.info({ personId, ip: request.ip }, 'signed in');
         return await enter(reply, personId, next);
       } catch (error) {
-        if (error instanceof Invalid) return again({ values: typed, errors: error.fields });
+        const tried = { addressHash: addressHash(judged.content.email), ip: request.ip };
+        if (error instanceof Invalid) {
+          request.log.warn(tried, 'sign-in refused');
+          return again({ values: typed, errors: error.fields });
+        }
         if (error instanceof SlowedDown) {
+          request.log.warn(tried, 'sign-in pauses');
           reply.status(429).header('retry-after', error.waitSeconds);
           const form = { values: typed, errors: { email: error.message } };
           return reply.page('people/sign-in.njk', { ...signInPage(next), form });
@@ -98,6 +111,7 @@ export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<v
       if (!judged.ok) return again(judged.form);
       try {
         const { personId } = await signUp(deps, judged.content);
+        request.log.info({ personId, ip: request.ip }, 'signed up');
         return await enter(reply, personId, next);
       } catch (error) {
         if (error instanceof Invalid) return again({ values: typed, errors: error.fields });
@@ -107,13 +121,17 @@ export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<v
   );
 
   app.post('/sign-out', { config: { access: 'account.signOut' } }, async (request, reply) => {
-    await deps.sessions.end(signedIn(request).sessionId);
-    return reply.header('set-cookie', deps.sessions.blankCookie()).redirect('/', 303);
+    const { personId, sessionId } = signedIn(request);
+    await deps.sessions.end(sessionId);
+    request.log.info({ personId }, 'signed out');
+    return leave(reply);
   });
 
   app.post('/sign-out-everywhere', { config: { access: 'account.signOut' } }, async (request, reply) => {
-    await deps.sessions.endAll(signedIn(request).personId);
-    return reply.header('set-cookie', deps.sessions.blankCookie()).redirect('/', 303);
+    const { personId } = signedIn(request);
+    await deps.sessions.endAll(personId);
+    request.log.info({ personId }, 'signed out everywhere');
+    return leave(reply);
   });
 
   app.get('/account', { config: { access: 'account.manage' } }, async (request, reply) =>
@@ -132,7 +150,9 @@ export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<v
       if (!judged.ok) return again(judged.form);
       try {
         await changePassword(deps, person.personId, judged.content);
+        request.log.info({ personId: person.personId, ip: request.ip }, 'password changed');
       } catch (error) {
+        request.log.warn({ personId: person.personId, ip: request.ip }, 'password not changed');
         if (error instanceof Invalid) return again({ values: typed, errors: error.fields });
         throw error;
       }

@@ -1,4 +1,8 @@
 import { z } from 'zod';
+import { isEasyPassword } from './easy-passwords.ts';
+
+const EASY =
+  'That is among the first that would be guessed. Use a few words that have nothing to do with each other.';
 
 export const emailSchema = z
   .string()
@@ -7,11 +11,12 @@ export const emailSchema = z
   .max(254, 'That address is too long.')
   .pipe(z.email('Enter an e-mail address, like name@example.org.'));
 
-/** NIST SP 800-63B: length over rules of composition; no truncation. */
+/** NIST SP 800-63B: length over rules of composition; no truncation; what is guessed first is refused. */
 export const newPasswordSchema = z
   .string()
   .min(12, 'Use at least 12 characters; a few words in a row are fine.')
-  .max(200, 'Use at most 200 characters.');
+  .max(200, 'Use at most 200 characters.')
+  .refine((password) => !isEasyPassword(password), EASY);
 
 const personName = z
   .string()
@@ -19,7 +24,12 @@ const personName = z
   .min(1, 'Enter the name that the record should carry.')
   .max(80, 'Use at most 80 characters.');
 
-export const signUpSchema = z.object({ name: personName, email: emailSchema, password: newPasswordSchema });
+export const signUpSchema = z
+  .object({ name: personName, email: emailSchema, password: newPasswordSchema })
+  .refine(({ name, email, password }) => !isEasyPassword(password, [name, email]), {
+    path: ['password'],
+    message: EASY,
+  });
 
 export const signInSchema = z.object({
   email: emailSchema,

@@ -3,6 +3,7 @@ import { z } from 'zod';
 import type { Deps } from '../../web/deps.ts';
 import { judgeFlat, type FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
+import { addressHash } from '../accounts/attempts.ts';
 import { emailSchema, newPasswordSchema } from '../accounts/schemas.ts';
 import { readReset, requestReset, setNewPassword } from './service.ts';
 
@@ -26,6 +27,10 @@ export async function resetRoutes(app: FastifyInstance, deps: Deps): Promise<voi
       if (!judged.ok) {
         return reply.status(422).page('people/forgotten-password.njk', { form: judged.form });
       }
+      request.log.info(
+        { addressHash: addressHash(judged.content.email), ip: request.ip },
+        'new password asked for',
+      );
       // Not waited for: how long it takes would tell whether there is such an account.
       requestReset(deps, judged.content.email).catch((error: unknown) => {
         request.log.error({ err: error }, 'a new password could not be asked for');
@@ -53,7 +58,8 @@ export async function resetRoutes(app: FastifyInstance, deps: Deps): Promise<voi
       if (!judged.ok) {
         return reply.status(422).page('people/new-password.njk', { form: judged.form, token });
       }
-      await setNewPassword(deps, token, judged.content.password);
+      const { personId } = await setNewPassword(deps, token, judged.content.password);
+      request.log.info({ personId, ip: request.ip }, 'password replaced by a letter’s link');
       reply.flash('Your new password is set, and every session has ended. Sign in with it.');
       return reply.redirect('/sign-in', 303);
     },

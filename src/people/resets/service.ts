@@ -81,7 +81,7 @@ export async function setNewPassword(
   deps: ResetDeps & { readonly sessions: Sessions },
   token: string,
   password: string,
-): Promise<void> {
+): Promise<{ personId: string }> {
   const { resetId } = await readReset(deps, token);
   const passwordHash = await hashPassword(password);
   const personId = await inTransaction(deps.prisma, async (tx) => {
@@ -100,4 +100,5 @@ export async function setNewPassword(
     return reset.personId;
   });
   await deps.sessions.endAll(personId);
+  return { personId };
 }

@@ -9,6 +9,8 @@ import { ENTRY_NAME, MANIFEST, manifestSchema, SUMS, sumsOf, type Manifest } fro
 const MANIFEST_BYTES = 64 * 1024 * 1024;
 /** Entries that a package may have before its manifest is known. */
 const ENTRIES = 500_000;
+/** Rows of a record, alike as they are, shrink to a hundredth at most; only what was made to swell shrinks more. */
+const SWELLS = { from: 1024 * 1024, times: 500 };
 const LINK = 0o120000;
 const KIND_OF_FILE = 0o170000;
 
@@ -111,6 +113,9 @@ function problemOf(entry: yauzl.Entry, entries: ReadonlyMap<string, unknown>): s
   if (entries.size >= ENTRIES) return `A package has at most ${ENTRIES} files.`;
   if (((entry.externalFileAttributes >>> 16) & KIND_OF_FILE) === LINK) return 'It is a link, not a file.';
   if (entry.isEncrypted()) return 'It is encrypted.';
+  if (entry.uncompressedSize > Math.max(SWELLS.from, SWELLS.times * entry.compressedSize)) {
+    return 'It would swell to far more than a record does.';
+  }
   return null;
 }
 

@@ -104,6 +104,9 @@ export const errors = fp(
       }
       const shown = show(error);
       if (shown === null || shown.status >= 500) request.log.error({ err: error }, 'unexpected');
+      if (isOldForm(error)) {
+        request.log.warn({ ip: request.ip, route: request.routeOptions.url }, 'sent without its token');
+      }
       const { status, title, sentence } = shown ?? {
         status: 500,
         title: 'Something went wrong on our side',

@@ -9,7 +9,7 @@ import {
   type KeptForm,
   type KeptFormDeps,
 } from '../../people/kept-forms/service.ts';
-import type { Config } from '../config.ts';
+import { cookieName, type Config } from '../config.ts';
 import { typedFrom } from '../forms/read.ts';
 import type { Typed } from '../forms/spec.ts';
 import { isKeepable, SignInNeeded } from './access.ts';
@@ -40,7 +40,6 @@ declare module 'fastify' {
   }
 }
 
-const COOKIE = 'lintelbook-kept';
 /** Several pages may have been open when the session ended. */
 const MOST_IN_COOKIE = 3;
 
@@ -52,6 +51,7 @@ const MOST_IN_COOKIE = 3;
  */
 export const keptForms = fp<{ deps: KeptFormDeps; config: Config; cookieSecret: string }>(
   async (app, { deps, config, cookieSecret }) => {
+    const COOKIE = cookieName('lintelbook-kept', config);
     const cookieOptions = {
       path: '/',
       httpOnly: true,
@@ -108,7 +108,7 @@ export const keptForms = fp<{ deps: KeptFormDeps; config: Config; cookieSecret: 
       if (form === null) return null;
       this.keptShown = form;
       const left = tokens.filter((one) => one !== token);
-      if (left.length === 0) this.clearCookie(COOKIE, { path: '/' });
+      if (left.length === 0) this.clearCookie(COOKIE, { path: '/', secure: config.secureCookies });
       else this.setCookie(COOKIE, left.join('.'), cookieOptions);
       return form;
     });

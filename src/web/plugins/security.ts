@@ -5,7 +5,7 @@ import rateLimit from '@fastify/rate-limit';
 import type { FastifyRequest } from 'fastify';
 import fp from 'fastify-plugin';
 import { NotAllowed } from '../../problems.ts';
-import type { Config } from '../config.ts';
+import { cookieName, type Config } from '../config.ts';
 import { isForPrograms } from './session.ts';
 
 declare module 'fastify' {
@@ -27,6 +27,7 @@ export const security = fp<{ config: Config; cookieSecret: string }>(
         useDefaults: false,
         directives: {
           defaultSrc: ["'none'"],
+          objectSrc: ["'none'"],
           scriptSrc: ["'self'"],
           styleSrc: ["'self'"],
           imgSrc: ["'self'"],
@@ -41,20 +42,21 @@ export const security = fp<{ config: Config; cookieSecret: string }>(
         },
       },
       referrerPolicy: { policy: 'same-origin' },
-      strictTransportSecurity: config.secureCookies
-        ? { maxAge: 31_536_000, includeSubDomains: false }
-        : false,
+      strictTransportSecurity: config.secureCookies ? { maxAge: 31_536_000, includeSubDomains: true } : false,
     });
 
     await app.register(rateLimit, {
       max: config.rateLimitPerMinute,
       timeWindow: '1 minute',
       allowList: (request) => request.routeOptions.config.access === 'asset.read',
+      onExceeded: (request) => {
+        request.log.warn({ ip: request.ip, route: request.routeOptions.url }, 'too many requests');
+      },
     });
 
     await app.register(cookie, { secret: cookieSecret });
     await app.register(csrf, {
-      cookieKey: config.secureCookies ? '__Host-lintelbook-form' : 'lintelbook-form',
+      cookieKey: cookieName('lintelbook-form', config),
       cookieOpts: {
         signed: true,
         httpOnly: true,
@@ -74,6 +76,11 @@ export const security = fp<{ config: Config; cookieSecret: string }>(
     app.addHook('onRequest', async (request) => {
       if (request.routeOptions.config.provenByAddress || isForPrograms(request)) return;
       if (unsafe.has(request.method) && !comesFromUs(request, config.publicUrl)) {
+        const { origin } = request.headers;
+        request.log.warn(
+          { ip: request.ip, route: request.routeOptions.url, origin },
+          'sent from another site',
+        );
         throw new NotAllowed('This request came from another site and was refused.');
       }
     });

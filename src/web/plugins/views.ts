@@ -2,7 +2,7 @@ import path from 'node:path';
 import view from '@fastify/view';
 import fp from 'fastify-plugin';
 import nunjucks from 'nunjucks';
-import type { Config } from '../config.ts';
+import { cookieName, type Config } from '../config.ts';
 import { addFilters } from '../filters.ts';
 import { formOwnerToken } from '../../people/kept-forms/owner.ts';
 import { roleMay, type Action } from '../../people/permissions.ts';
@@ -20,8 +20,6 @@ declare module 'fastify' {
   }
 }
 
-const FLASH = 'lintelbook-said';
-
 export const templateFolder = path.resolve(import.meta.dirname, '../../../templates');
 
 /** Templates are ours alone; nothing from a user names or contains one. Autoescape stays on. */
@@ -38,6 +36,7 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
       },
     });
 
+    const FLASH = cookieName('lintelbook-said', config);
     app.decorateReply('flash', function flash(sentence) {
       this.setCookie(FLASH, sentence, {
         path: '/',
@@ -53,7 +52,7 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
       const { request } = this;
       const said = request.cookies[FLASH];
       const flash = said === undefined ? null : this.unsignCookie(said).value;
-      if (flash !== null) this.clearCookie(FLASH, { path: '/' });
+      if (flash !== null) this.clearCookie(FLASH, { path: '/', secure: config.secureCookies });
       const kept = await this.takeKept();
       this.type('text/html; charset=utf-8').header('cache-control', 'no-store');
       return this.viewAsync(template, {
