@@ -167,12 +167,12 @@ describe('where a request leads to', () => {
     /** Those go through every route; the others through the one that signs in. */
     const worst = new Set(elsewhere.slice(0, 2));
     const surprises: string[] = [];
-    const look = (what: string, location: unknown, refresh: unknown) => {
+    const look = (what: string, location: string | undefined, refresh: unknown) => {
       if (refresh !== undefined) surprises.push(`${what}: refresh`);
       if (location === undefined) return;
-      const target = new URL(String(location), 'https://record.example.test/a/b');
-      if (target.host !== 'record.example.test' || /[\r\n]/.test(String(location)))
-        surprises.push(`${what}: ${String(location)}`);
+      const target = new URL(location, 'https://record.example.test/a/b');
+      if (target.host !== 'record.example.test' || /[\r\n]/.test(location))
+        surprises.push(`${what}: ${location}`);
     };
     for (const place of elsewhere) {
       const { personId } = await test.person('Somebody');

@@ -86,9 +86,9 @@ describe('security headers', () => {
       says(headers['strict-transport-security'] === 'max-age=31536000; includeSubDomains', 'no HSTS');
       says(/(^|;)default-src 'none'/.test(policy), `policy: ${policy}`);
       const sandboxed = /;\s*sandbox/.test(policy);
-      says(sandboxed || /object-src 'none'/.test(policy), 'no object-src');
-      says(sandboxed || /base-uri 'none'/.test(policy), 'no base-uri');
-      says(/frame-ancestors 'none'/.test(policy), 'may be framed');
+      says(sandboxed || policy.includes("object-src 'none'"), 'no object-src');
+      says(sandboxed || policy.includes("base-uri 'none'"), 'no base-uri');
+      says(policy.includes("frame-ancestors 'none'"), 'may be framed');
       says(
         !/unsafe|\*|https?:|data:|blob:/.test(policy.replace('upgrade-insecure-requests', '')),
         `loose: ${policy}`,

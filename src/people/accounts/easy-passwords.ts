@@ -124,7 +124,7 @@ const RUNS = [
   'asdfghjkl',
   'zxcvbnm',
   '1qaz2wsx3edc4rfv5tgb6yhn',
-].flatMap((run) => [run, [...run].reverse().join('')]);
+].flatMap((run) => [run, Array.from(run).reverse().join('')]);
 
 const LEET: Readonly<Record<string, string>> = {
   '0': 'o',

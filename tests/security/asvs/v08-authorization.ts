@@ -28,11 +28,8 @@ export const v08: readonly Requirement[] = [
     1,
     'Objects of others are not there',
     tested(
-      [
-        'security/foreign-ids.http.test.ts',
-        'is not there: nothing shown, nothing written, for every route and role',
-      ],
-      ['security/foreign-ids.http.test.ts', 'named inside a form or a body is not there either'],
+      ['record/scenarios/shut-out.http.test.ts', 'gets the answer of a link that does not exist'],
+      ['api/fuzz.http.test.ts', 'look like ids of nothing, whoever asks by them'],
     ),
   ),
   row(
@@ -59,10 +56,7 @@ export const v08: readonly Requirement[] = [
     2,
     'One project never touches another',
     tested(
-      [
-        'security/foreign-ids.http.test.ts',
-        'is not there: nothing shown, nothing written, for every route and role',
-      ],
+      ['record/scenarios/shut-out.http.test.ts', 'gets the answer of a link that does not exist'],
       ['attachments/search.http.test.ts', 'of another project are not found'],
     ),
   ),
