@@ -27,7 +27,6 @@ export const security = fp<{ config: Config; cookieSecret: string }>(
         useDefaults: false,
         directives: {
           defaultSrc: ["'none'"],
-          objectSrc: ["'none'"],
           scriptSrc: ["'self'"],
           styleSrc: ["'self'"],
           imgSrc: ["'self'"],
@@ -38,6 +37,7 @@ export const security = fp<{ config: Config; cookieSecret: string }>(
           formAction: ["'self'"],
           frameAncestors: ["'none'"],
           baseUri: ["'none'"],
+          objectSrc: ["'none'"],
           ...(config.secureCookies ? { upgradeInsecureRequests: [] } : {}),
         },
       },
