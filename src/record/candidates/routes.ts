@@ -37,6 +37,14 @@ function searchPage(projectId: string, openingId: string, typed: Typed): string 
 }
 
 export async function candidateRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
+  async function openingOf(request: FastifyRequest<OpeningPath>) {
+    const { projectId } = actorOf(request);
+    const id = idOr404(request.params.openingId);
+    const opening = await deps.prisma.opening.findFirst({ where: { id, projectId } });
+    if (opening === null) throw new NotFound('That opening');
+    return opening;
+  }
+
   /** The page for a question; `priced` are price boxes that are not kept yet, with their sentences where refused. */
   async function page(
     request: FastifyRequest<OpeningPath>,
@@ -45,10 +53,7 @@ export async function candidateRoutes(app: FastifyInstance, deps: Deps): Promise
     priced?: FormState,
   ) {
     const actor = actorOf(request);
-    const opening = await deps.prisma.opening.findFirst({
-      where: { id: idOr404(request.params.openingId), projectId: actor.projectId },
-    });
-    if (opening === null) throw new NotFound('That opening');
+    const opening = await openingOf(request);
     const grounds = await readGroundsOf(deps, actor, opening.id);
     const criteria = grounds.get('criteria') as Criteria | undefined;
     const survey = grounds.get('survey') as Survey | undefined;
@@ -116,6 +121,7 @@ export async function candidateRoutes(app: FastifyInstance, deps: Deps): Promise
       const actor = actorOf(request);
       const typed = typedFrom(request.body);
       const boxes = readPriceBoxes(typed);
+      const opening = await openingOf(request);
       try {
         await keepPrices(deps, actor, boxes);
       } catch (error) {
@@ -123,7 +129,7 @@ export async function candidateRoutes(app: FastifyInstance, deps: Deps): Promise
         return page(request, reply, typed, priceForm(boxes, error.fields));
       }
       reply.flash('Your prices are kept. Only you see them.');
-      return reply.redirect(searchPage(actor.projectId, idOr404(request.params.openingId), typed), 303);
+      return reply.redirect(searchPage(actor.projectId, opening.id, typed), 303);
     },
   );
 
