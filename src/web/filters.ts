@@ -5,6 +5,7 @@ import { eventWords } from '../record/events/words.ts';
 import { cautionsAt } from '../site/cautions.ts';
 import { topicOf } from './help/topics.ts';
 import { ratioText } from './check-view.ts';
+import { pageModules, styleSheet } from './served-assets.ts';
 
 /** With the zone: records of several people are read in several places. */
 const dateTime = new Intl.DateTimeFormat('en-US', {
@@ -27,7 +28,10 @@ export function age(then: Date | string, now: Date = new Date()): string {
   return `${Math.round(hours / 24)} days ago`;
 }
 
-/** The few filters that templates have: all of them turn a value into text; none marks anything as safe. */
+/**
+ * The few filters that templates have: all of them turn a value into text; none marks anything as safe. And where the
+ * style sheet and the scripts of every page lie.
+ */
 export function addFilters(env: Environment): void {
   env.addFilter('dateTime', (value: Date | string) => dateTime.format(new Date(value)));
   env.addFilter('date', (value: Date | string) => dateOnly.format(new Date(value)));
@@ -42,5 +46,7 @@ export function addFilters(env: Environment): void {
   env.addFilter('ratio', (ratio: number) => ratioText(ratio, ratio <= 1 + 1e-9));
   env.addFilter('cautionsAt', cautionsAt);
   env.addFilter('helpTopic', topicOf);
+  env.addGlobal('styleSheet', styleSheet.address);
+  env.addGlobal('pageModules', pageModules);
   env.addFilter('short', (hash: string) => hash.slice(0, 12));
 }

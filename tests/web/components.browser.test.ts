@@ -7,6 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { componentsSample } from '../../src/web/components-sample.ts';
 import { axeViolations } from '../support/accessibility.ts';
 import { chromiumPath, launchChromium } from '../support/chromium.ts';
+import { styleSheet } from '../../src/web/served-assets.ts';
 import { renderTemplate } from './render-template.ts';
 
 /** The policy the application sends, so that nothing here works only because it is missing. */
@@ -59,6 +60,10 @@ describe.skipIf(chromiumPath === undefined)('the living page of components', () 
       }
       if (!url.startsWith('/assets/')) {
         response.setHeader('content-type', 'text/html; charset=utf-8').end(componentsPage(url));
+        return;
+      }
+      if (url === styleSheet.address) {
+        response.setHeader('content-type', 'text/css').end(styleSheet.text);
         return;
       }
       const file = url === '/assets/idb.js' ? idb : path.join(assets, path.basename(url));

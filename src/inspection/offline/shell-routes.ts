@@ -3,20 +3,13 @@ import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import type { FastifyInstance } from 'fastify';
 import type { Deps } from '../../web/deps.ts';
+import { assetFolder as assets, styleSheet } from '../../web/served-assets.ts';
 
-const assets = path.resolve(import.meta.dirname, '../../web/assets');
 /** The maintained library for IndexedDB, as the module it comes as; no bundler stands between. */
 const idb = path.resolve(import.meta.dirname, '../../../node_modules/idb/build/index.js');
 
 /** What the page of kept visits is made of. Everything is fetched and kept with the worker, so none is missing. */
 const shellFiles = [
-  'tokens.css',
-  'page.css',
-  'frame.css',
-  'forms.css',
-  'parts.css',
-  'record.css',
-  'on-site.css',
   'lintelbook.svg',
   'idb.js',
   'offline-rules.js',
@@ -37,10 +30,11 @@ export async function shellRoutes(app: FastifyInstance, { config }: Deps): Promi
 
   async function workerText(): Promise<string> {
     const hash = createHash('sha256').update(await page());
+    // The page names the style sheet by its hash.
     for (const name of shellFiles) hash.update(name).update(await readFile(fileOf(name)));
     const shell = {
       version: hash.digest('hex').slice(0, 16),
-      files: shellFiles.map((name) => `/assets/${name}`),
+      files: [styleSheet.address, ...shellFiles.map((name) => `/assets/${name}`)],
     };
     const body = await readFile(path.join(assets, 'offline-worker.js'), 'utf8');
     return `globalThis.shell = ${JSON.stringify(shell)};\n${body}`;
