@@ -16,6 +16,7 @@ import { runVerify } from '../../record/support/scripts.ts';
 import { freshDatabase, type FreshDatabase } from '../../support/database.ts';
 
 const script = fileURLToPath(new URL('../../../scripts/import', import.meta.url));
+const letIn = fileURLToPath(new URL('../../../scripts/let-in', import.meta.url));
 
 let from: FreshDatabase;
 let into: FreshDatabase;
@@ -82,4 +83,48 @@ it('reproduces the record with its hashes; the same again changes nothing; other
   await expect(into.prisma.$executeRaw`UPDATE mark SET reason = 'other'`).rejects.toThrow();
   await into.prisma.project.updateMany({ data: { name: 'Another name' } });
   await expect(promisify(execFile)(script, [file], { env })).rejects.toMatchObject({ code: 1 });
+});
+
+it('lets an account in for one of its people, with that role; what was done keeps its author', async () => {
+  const env = { ...process.env, DATABASE_URL: into.url, DATA_DIR: store('into') };
+  const { prisma } = into;
+  const { id } = await prisma.project.findFirstOrThrow();
+  const before = await prisma.membership.findFirstOrThrow({
+    where: { projectId: id, role: 'contractor', revokedAt: null },
+    include: { person: true },
+  });
+  const authors = () =>
+    prisma.version.findMany({ select: { id: true, authorId: true }, orderBy: { id: 'asc' } });
+  const written = await authors();
+  expect(written.some(({ authorId }) => authorId === before.personId)).toBe(true);
+  const run = (...words: string[]) => promisify(execFile)(letIn, words, { env });
+  const email = 'newcomer@example.org';
+
+  await expect(run(id, email, before.person.name)).rejects.toMatchObject({ code: 1 });
+  const { id: personId } = await prisma.person.create({
+    data: { name: 'New Comer', email, passwordHash: 'none' },
+  });
+  await expect(run(id, email, 'Nobody of that name')).rejects.toMatchObject({ code: 1 });
+  await expect(run(personId, email, before.person.name)).rejects.toMatchObject({ code: 1 });
+  expect(await prisma.membership.count({ where: { personId } })).toBe(0);
+
+  expect((await run(id, email, before.person.name)).stdout).toContain(
+    'New Comer is in the project now, as contractor',
+  );
+  const present = await prisma.membership.findMany({
+    where: { projectId: id, role: 'contractor', revokedAt: null },
+    select: { personId: true },
+  });
+  expect(present).toEqual([{ personId }]);
+  expect(await authors()).toEqual(written);
+  const lines = await prisma.event.findMany({ where: { projectId: id }, orderBy: { seq: 'desc' }, take: 2 });
+  expect(lines.map(({ type, actorId }) => [type, actorId])).toEqual([
+    ['member.joined', null],
+    ['member.removed', null],
+  ]);
+  // Once in, the place is taken: by the same account, and by whoever can sign in.
+  await expect(run(id, email, before.person.name)).rejects.toMatchObject({ code: 1 });
+  await expect(run(id, email, 'New Comer')).rejects.toMatchObject({ code: 1 });
+  const { code } = await runVerify({ DATABASE_URL: into.url, DATA_DIR: store('into') }, '--all');
+  expect(code).toBe(0);
 });
