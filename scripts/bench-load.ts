@@ -26,6 +26,8 @@ import { Figures } from './load/figures.ts';
  */
 const [people, seconds] = [Number(process.argv[2] ?? 200), Number(process.argv[3] ?? 600)];
 const THINKS_MS = Number(process.env.THINK_MS ?? 8_000);
+/** Without a bound the engine lets its heap grow as long as there is room, which says nothing of leaks. */
+const HEAP = '--max-old-space-size=256';
 const WARM_MS = 20_000;
 const MEMORY_LINES = 10;
 
