@@ -43,11 +43,7 @@ const figures = new Figures();
 const database = createDatabase(server.url);
 try {
   await populate();
-  const service = await startOver(
-    server.url,
-    folder,
-    (process.env.NODE_ARGS ?? '').split(' ').filter(Boolean),
-  );
+  const service = await startOver(server.url, folder, [HEAP]);
   try {
     await atWork(service.base, service.process.pid ?? 0, database);
   } finally {
