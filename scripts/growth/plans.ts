@@ -1,5 +1,6 @@
 import { createSessions } from '../../src/people/sessions/sessions.ts';
 import { demoSignIns } from '../../src/demo/people.ts';
+import { verifyProject } from '../../src/record/verify/verify.ts';
 import { buildApp } from '../../src/web/app.ts';
 import { compose } from '../../src/web/compose.ts';
 import { readConfig } from '../../src/web/config.ts';
@@ -10,7 +11,7 @@ import { countingClient, type SentQuery } from '../../tests/support/queries.ts';
 /** Rows from which on a table is not to be read from end to end. */
 const BIG = 10_000;
 
-/** Opens each page over a client that keeps what it sends, and looks at every query's plan. */
+/** Opens each page, and verifies a project, over a client that keeps what it sends; looks at every query's plan. */
 export async function lookAtPlans(
   databaseUrl: string,
   dataFolder: string,
@@ -44,6 +45,8 @@ export async function lookAtPlans(
       });
       sentFrom.push([name, sent]);
     }
+    const { id } = await counting.prisma.project.findFirstOrThrow({ select: { id: true } });
+    sentFrom.push(['verify', await counting.sentBy(() => verifyProject(counting.prisma, id))]);
     const tables = await bigTables(counting.prisma, BIG);
     const { judged, readWhole } = await judgePlans(counting.prisma, sentFrom, tables);
     console.log(
