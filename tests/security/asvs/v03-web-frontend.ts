@@ -85,7 +85,10 @@ export const v03: readonly Requirement[] = [
     '3.5.3',
     1,
     'GET changes nothing',
-    tested([forged, 'a method in a field or header does not stand in for the real one']),
+    tested(
+      ['security/foreign-ids.http.test.ts', 'no page writes by being looked at'],
+      [forged, 'a method in a field or header does not stand in for the real one'],
+    ),
   ),
   row('3.5.4', 2, 'Each application under a host of its own', absent('One application, one host.')),
   row(

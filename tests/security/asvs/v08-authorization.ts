@@ -28,8 +28,11 @@ export const v08: readonly Requirement[] = [
     1,
     'Objects of others are not there',
     tested(
-      ['record/scenarios/shut-out.http.test.ts', 'gets the answer of a link that does not exist'],
-      ['api/fuzz.http.test.ts', 'look like ids of nothing, whoever asks by them'],
+      [
+        'security/foreign-ids.http.test.ts',
+        'is not there: nothing shown, nothing written, for every route and role',
+      ],
+      ['security/foreign-ids.http.test.ts', 'named inside a form or a body is not there either'],
     ),
   ),
   row(
@@ -56,7 +59,10 @@ export const v08: readonly Requirement[] = [
     2,
     'One project never touches another',
     tested(
-      ['record/scenarios/shut-out.http.test.ts', 'gets the answer of a link that does not exist'],
+      [
+        'security/foreign-ids.http.test.ts',
+        'is not there: nothing shown, nothing written, for every route and role',
+      ],
       ['attachments/search.http.test.ts', 'of another project are not found'],
     ),
   ),
