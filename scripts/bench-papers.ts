@@ -28,6 +28,7 @@ const opening: DrawnOpening = {
   }),
   footings: demoFootings,
   hangers: demoHangers,
+  supports: demoSupports,
   beamWords: 'the beam',
   supportWords: { left: 'the left pack', right: 'the right pack' },
   notes: [],

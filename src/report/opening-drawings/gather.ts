@@ -130,7 +130,15 @@ function drawnFrom(
     const layout = layOutOpening({ survey, beam, supports, footings, editions: criteria.editions });
     const supportWords = Object.fromEntries(supports.map((one) => [one.end, packWords(one)]));
     return {
-      drawn: { layout, footings, hangers, beamWords: memberWords(beam.member), supportWords, notes },
+      drawn: {
+        layout,
+        footings,
+        hangers,
+        supports,
+        beamWords: memberWords(beam.member),
+        supportWords,
+        notes,
+      },
       why: '',
     };
   } catch (error) {

@@ -3,6 +3,7 @@ import { sawnSize } from '../../../engineering/materials/lumber-sizes.ts';
 import { refuseUnless } from '../../../engineering/trace/index.ts';
 import { tape } from '../dimensions.ts';
 import { beamOutlines } from './beam-outlines.ts';
+import { belowPack } from './below-pack.ts';
 import { withCaption } from './caption.ts';
 import { chainAlong, upright } from './dimension-chain.ts';
 import type { DrawnOpening } from './drawn-opening.ts';
@@ -19,7 +20,8 @@ import { besideWords } from './beside-words.ts';
 import type { DrawingScale } from './scales.ts';
 
 /**
- * A cut across the wall through one support: concrete, plate, pack, beam, joists where their hangers are proposed.
+ * A cut across the wall through one support: concrete, what carries the pack through a framed floor, plate, pack, beam,
+ * joists where their hangers are proposed.
  *
  * @throws Refusal where there is no support at that end
  */
@@ -27,8 +29,10 @@ export function sectionFigure(opening: DrawnOpening, end: 'left' | 'right', scal
   const { layout } = opening;
   const pack = layout.packs.find((one) => one.end === end);
   refuseUnless(pack !== undefined, `supports.${end}`, `There is no ${end} support to cut through.`);
+  const below = belowPack(opening.supports.find((one) => one.end === end));
   const pieces = [
-    ...concreteUnder(opening, end),
+    ...concreteUnder(opening, end, below.depthIn),
+    ...below.pieces,
     centred('PLATES', 'bottom plate', layout.wallThicknessIn, 0, DRESSED_2X_IN, 'end grain'),
     packOutline(pack),
     ...beamOutlines(layout.beam),
@@ -82,13 +86,13 @@ function packOutline(pack: Pack): Outline {
   return centred('JACKS AND POSTS', first?.label ?? 'pack', pack.widthIn, DRESSED_2X_IN, lengthIn);
 }
 
-/** The new pad; else the concrete that was found. */
-function concreteUnder({ footings }: DrawnOpening, end: 'left' | 'right'): Outline[] {
+/** The new pad; else the concrete that was found; below what carries the pack through the floor. */
+function concreteUnder({ footings }: DrawnOpening, end: 'left' | 'right', depthIn: number): Outline[] {
   const footing = footings.find((one) => one.end === end);
   if (footing === undefined) return [];
   const { pad, foundWidthIn, foundThicknessIn } = footing;
   if (pad !== undefined) {
-    return [centred('FOOTINGS', 'pad', pad.widthIn, -pad.thicknessIn, pad.thicknessIn, 'concrete')];
+    return [centred('FOOTINGS', 'pad', pad.widthIn, -depthIn - pad.thicknessIn, pad.thicknessIn, 'concrete')];
   }
   if (foundWidthIn === 0 || foundThicknessIn === 0) return [];
   return [
@@ -96,7 +100,7 @@ function concreteUnder({ footings }: DrawnOpening, end: 'left' | 'right'): Outli
       'EXISTING CONCRETE',
       'concrete found',
       foundWidthIn,
-      -foundThicknessIn,
+      -depthIn - foundThicknessIn,
       foundThicknessIn,
       'concrete',
     ),
@@ -170,9 +174,18 @@ function dimensions(
   const gap = onPaper(scale, 0.3);
   const under = pieces.find(({ layer }) => layer === 'FOOTINGS' || layer === 'EXISTING CONCRETE');
   const bottom = under?.y ?? 0;
+  const belowFloor = pieces.filter(({ y, height }) => y < 0 && y + height <= 0).map(({ y }) => y);
   const top = topOf(opening);
   const beamTop = beam.undersideIn + beam.depthIn;
-  const heights = [bottom, 0, DRESSED_2X_IN, DRESSED_2X_IN + pack.heightIn, beam.undersideIn, beamTop];
+  const heights = [
+    ...belowFloor,
+    bottom,
+    0,
+    DRESSED_2X_IN,
+    DRESSED_2X_IN + pack.heightIn,
+    beam.undersideIn,
+    beamTop,
+  ];
   const stops = [...new Set(heights)].sort((a, b) => a - b);
   const near = -reach - gap / 2;
   const outer = near - gap * 2.4;
@@ -200,6 +213,8 @@ function sideWords(reach: number, scale: DrawingScale): FigureMark[] {
   }));
 }
 
+const BELOW = new Set(['squash blocks', 'wood under the blocks', 'girder', 'post under the girder']);
+
 /** What each piece is called, and where the leader to its name begins. */
 function namesOf(opening: DrawnOpening, pack: Pack, pieces: readonly Outline[]) {
   const { layout, beamWords, supportWords, hangers, footings } = opening;
@@ -225,6 +240,9 @@ function namesOf(opening: DrawnOpening, pack: Pack, pieces: readonly Outline[]) 
       x: pack.widthIn / 2,
       y: DRESSED_2X_IN + pack.heightIn * 0.6,
     },
+    ...pieces
+      .filter((piece) => BELOW.has(piece.piece))
+      .map(({ piece, x, y, width, height }) => ({ text: piece, x: x + width, y: y + height / 2 })),
     { text: 'bottom plate', x: layout.wallThicknessIn / 2, y: DRESSED_2X_IN / 2 },
     ...(under === undefined
       ? []

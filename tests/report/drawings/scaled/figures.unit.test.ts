@@ -1,10 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { layOutOpening } from '../../../../src/engineering/layout/index.ts';
+import type { Support } from '../../../../src/engineering/proposal/design.ts';
 import { Refusal } from '../../../../src/engineering/trace/index.ts';
 import type { Figure, FigureMark } from '../../../../src/report/drawings/scaled/figure.ts';
 import {
   atLargestScale,
   elevationFigure,
+  figuresDxf,
   figureSvg,
   sectionFigure,
 } from '../../../../src/report/drawings/scaled/index.ts';
@@ -24,6 +26,22 @@ const texts = (figure: Figure) =>
   figure.marks.flatMap((mark) =>
     mark.form === 'words' ? [mark.text] : mark.form === 'dimension' ? [mark.words.text] : [],
   );
+
+const wood = { species: 'DF-L', grade: 'No.2', size: '2x6' };
+const squashBlocks = { ...wood, count: 3, heightIn: 9.25, on: wood, endDistanceIn: 12 };
+const girderPost = {
+  ...wood,
+  size: '6x6',
+  heightIn: 48,
+  girder: { ...wood, size: '2x10', plies: 3 },
+  girderEndDistanceIn: 60,
+  offPostIn: 6,
+};
+const cut = (change: Partial<Support>) => {
+  const figure = section('left', drawnOpening({}, { supports: [{ ...support('left'), ...change }] }));
+  return { figure, of: (piece: string) => outlines(figure).find((one) => one.piece === piece) };
+};
+const onGirder = () => cut({ squashBlocks, girderPost });
 
 describe('the elevation', () => {
   it('holds every piece at its own place and size, in inches', () => {
@@ -82,6 +100,34 @@ describe('a section', () => {
     expect(cuts).toEqual([-2.6875, 2.6875]);
     const layout = layOutOpening(layoutInput({ supports: [support('left')] }));
     expect(() => section('right', { ...drawnOpening(), layout })).toThrow(Refusal);
+  });
+
+  it('carries the pack through a framed floor: blocks, girder cut, post behind the cut, concrete under all of it', () => {
+    const whole = onGirder();
+    expect(whole.of('squash blocks')).toMatchObject({ width: 5.5, height: 9.25, y: -9.25 });
+    expect(whole.of('girder')).toMatchObject({ width: 4.5, height: 9.25, y: -18.5, hatching: 'end grain' });
+    expect(whole.of('post under the girder')).toMatchObject({
+      width: 5.5,
+      height: 48,
+      y: -66.5,
+      hidden: true,
+    });
+    const pad = whole.of('pad');
+    expect((pad?.y ?? 0) + (pad?.height ?? 0)).toBe(-66.5);
+    for (const name of ['squash blocks', 'girder', 'post under the girder']) {
+      expect(whole.figure.marks.some((mark) => mark.form === 'words' && mark.text === name)).toBe(true);
+    }
+    const svg = figureSvg('section', whole.figure).markup;
+    expect(svg).toContain('data-piece="girder"');
+    expect(figuresDxf([whole.figure])).toContain('squash blocks');
+
+    const onSill = cut({ squashBlocks });
+    expect(onSill.of('wood under the blocks')).toMatchObject({ width: 5.5, height: 1.5, y: -10.75 });
+    expect(onSill.of('girder')).toBeUndefined();
+    expect(
+      cut({ squashBlocks, girderPost: { ...girderPost, offPostIn: 0 } }).of('post under the girder')?.hidden,
+    ).toBeUndefined();
+    expect(cut({}).of('squash blocks')).toBeUndefined();
   });
 
   it('draws a rolled shape by its flanges and web, a flitch with its plate between the plies', () => {
@@ -149,7 +195,7 @@ describe('any view', () => {
   });
 
   it('lays no words on others', () => {
-    for (const figure of [elevation(), section('left'), section('right')]) {
+    for (const figure of [elevation(), section('left'), section('right'), onGirder().figure]) {
       const boxes = figure.marks.flatMap((mark) => wordsBox(mark));
       for (const [index, one] of boxes.entries()) {
         for (const other of boxes.slice(index + 1)) {

@@ -13,6 +13,7 @@ export function drawnOpening(
     layout: layOutOpening(input),
     footings: input.footings,
     hangers: demoHangers,
+    supports: input.supports,
     beamWords: '3 plies 1 3/4" x 11 7/8" LVL 2.0E',
     supportWords: { left: '3 jacks and 1 king 2x6 DF-L No.2', right: '3 jacks and 1 king 2x6 DF-L No.2' },
     notes: [{ text: 'Record of review. Not a sealed document.' }],
