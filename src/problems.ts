@@ -60,6 +60,30 @@ export class StorageUnavailable extends Problem {
   }
 }
 
+/** The database does not answer. Where the answer to a sending was lost, it may have been kept: whole, or not at all. */
+export class DatabaseAway extends Problem {
+  override readonly name = 'DatabaseAway';
+  /** Soon enough for a server that was started again, seldom enough not to hinder it. */
+  readonly waitSeconds = 5;
+  constructor(cause?: unknown) {
+    super(
+      'The database does not answer just now. Whatever you sent is kept whole or not at all: try again in some seconds, and look first whether it is there.',
+    );
+    this.cause = cause;
+  }
+}
+
+/** There is no room for another row; what was sent is not kept. */
+export class DatabaseFull extends Problem {
+  override readonly name = 'DatabaseFull';
+  constructor(cause?: unknown) {
+    super(
+      'The database’s disk is full. Nothing was kept; tell whoever runs this service, then send it again. Everything can still be read.',
+    );
+    this.cause = cause;
+  }
+}
+
 /** The bytes stored for a file are gone, or are not those whose hash the record has. */
 export class HashFailure extends Problem {
   override readonly name: string = 'HashFailure';
@@ -76,4 +100,10 @@ export class Invalid extends Problem {
     super(Object.values(fields)[0] ?? 'Something in the form needs another look.');
     this.fields = fields;
   }
+}
+
+/** How long to wait before the same is asked again (Retry-After, RFC 9110 section 10.2.3); null where that is not known. */
+export function secondsToWait(problem: unknown): number | null {
+  if (problem instanceof SlowedDown || problem instanceof DatabaseAway) return problem.waitSeconds;
+  return problem instanceof StorageUnavailable ? 60 : null;
 }

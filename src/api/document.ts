@@ -25,6 +25,8 @@ export function refusalsOf({ schemas, precondition, conflicts, path }: Operation
     422,
     429,
     500,
+    503,
+    507,
   ].sort((one, other) => one - other);
 }
 

@@ -1,6 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import type { Config } from '../web/config.ts';
-import { NotFound } from '../problems.ts';
+import { asDatabaseProblem } from '../database/trouble.ts';
+import { NotFound, secondsToWait } from '../problems.ts';
 import type { Operation } from './operation.ts';
 import { problemDetails } from './problems/details.ts';
 
@@ -24,6 +25,8 @@ export async function mountOperations(
   app.setErrorHandler(async (error, request, reply) => {
     const problem = problemDetails(error, { publicUrl: config.publicUrl, requestId: request.id });
     if (problem.status >= 500) request.log.error({ err: error }, 'unexpected');
+    const waitSeconds = secondsToWait(asDatabaseProblem(error));
+    if (waitSeconds !== null) reply.header('retry-after', waitSeconds);
     if (problem.status === 401) reply.header('www-authenticate', 'Bearer');
     return reply
       .status(problem.status)

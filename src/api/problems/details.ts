@@ -1,7 +1,17 @@
 import type { FastifyError } from 'fastify';
 import { z } from 'zod';
+import { asDatabaseProblem } from '../../database/trouble.ts';
 import { Refusal } from '../../engineering/trace/refusal.ts';
-import { Conflict, Invalid, NotAllowed, NotFound, Refused, SlowedDown } from '../../problems.ts';
+import {
+  Conflict,
+  DatabaseAway,
+  DatabaseFull,
+  Invalid,
+  NotAllowed,
+  NotFound,
+  Refused,
+  SlowedDown,
+} from '../../problems.ts';
 import { SignInNeeded } from '../../web/plugins/access.ts';
 import { pointerOf } from './fields.ts';
 import { PreconditionFailed, PreconditionNeeded, ScopeLacking, WrongFields } from './refusals.ts';
@@ -22,6 +32,12 @@ export const problemKinds = {
   'precondition-needed': [428, 'If-Match is needed', 'A change must name what it is based on.'],
   'too-many-requests': [429, 'Too many requests', 'Wait as long as Retry-After says.'],
   unexpected: [500, 'Something went wrong on our side', 'Nothing was half-saved. Try again.'],
+  unavailable: [
+    503,
+    'The record can’t be reached',
+    'Wait as long as Retry-After says. What was sent is kept whole or not at all.',
+  ],
+  'no-room': [507, 'No room left', 'The disk of the database is full. Nothing was kept.'],
 } as const satisfies Record<string, readonly [number, string, string]>;
 
 export type ProblemKind = keyof typeof problemKinds;
@@ -89,6 +105,8 @@ function tell(error: unknown): Told {
     return { kind: 'invalid', detail: error.message, errors };
   }
   if (error instanceof Refused) return { kind: 'refused', detail: error.message };
+  if (error instanceof DatabaseAway) return { kind: 'unavailable', detail: error.message };
+  if (error instanceof DatabaseFull) return { kind: 'no-room', detail: error.message };
   if (error instanceof SlowedDown) return { kind: 'too-many-requests', detail: error.message };
   return tellFramework(error as Partial<FastifyError>);
 }
@@ -108,8 +126,11 @@ function tellFramework({ statusCode, code }: Partial<FastifyError>): Told {
 }
 
 /** The body of an answer that is a problem. */
-export function problemDetails(error: unknown, at: { publicUrl: string; requestId: string }): ProblemDetails {
-  const { kind, detail, errors, etag } = tell(error);
+export function problemDetails(
+  thrown: unknown,
+  at: { publicUrl: string; requestId: string },
+): ProblemDetails {
+  const { kind, detail, errors, etag } = tell(asDatabaseProblem(thrown));
   const [status, title] = problemKinds[kind];
   return {
     type: `${at.publicUrl}/api#${kind}`,

@@ -10,8 +10,8 @@ import { typedFrom } from '../../web/forms/read.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { plainLine, shownName } from '../plain-words.ts';
 import { receiveFile } from '../receive.ts';
-import { addAttachments } from '../service.ts';
 import { formSubjects, observationName, withChosenSubject } from '../subjects.ts';
+import { keepUpload } from './keep.ts';
 import { createPartialFiles, TooMuchSent } from './partial-files.ts';
 
 const UNFINISHED_AT_MOST = 40;
@@ -145,18 +145,12 @@ export async function resumableRoutes(app: FastifyInstance, deps: Deps): Promise
       limitBytes: config.uploadLimitBytes,
       wasCutShort: () => false,
     });
-    const { originalName, caption, subject, subjectId, part, keepPosition } = upload;
     try {
-      const [added] = await addAttachments(deps, actor, {
-        files: [{ ...received, originalName }],
-        caption,
-        to: { subject, subjectId, part },
-        keepPosition,
-      });
-      if (added === undefined) throw new NotFound('That upload');
-      await prisma.upload.update({ where: { id: upload.id }, data: { attachmentId: added.attachmentId } });
+      await received.received.commit();
+      const file = { ...received, originalName: upload.originalName };
+      const attachmentId = await keepUpload(deps, actor, upload, file);
       await partial.remove(upload.id);
-      return added.attachmentId;
+      return attachmentId;
     } finally {
       await received.received.discard();
     }

@@ -48,7 +48,11 @@ export interface SavedVersion extends MadeVersion {
 export async function saveVersion(deps: RecordDeps, actor: Actor, input: SaveVersion): Promise<SavedVersion> {
   const itemId = knownId(input.itemId, 'That item');
   try {
-    return await useCase(deps, actor, 'item.save', (use) => addVersion(use, itemId, input));
+    return await useCase(deps, actor, 'item.save', async (use) => {
+      const saved = await addVersion(use, itemId, input);
+      if (!saved.repeated) await use.tx.draft.deleteMany({ where: { itemId, personId: actor.personId } });
+      return saved;
+    });
   } catch (error) {
     if (error instanceof Conflict || error instanceof Invalid || error instanceof Refused) {
       await saveDraft(deps, actor, {
@@ -61,7 +65,10 @@ export async function saveVersion(deps: RecordDeps, actor: Actor, input: SaveVer
   }
 }
 
-/** `saveVersion` inside a use case that does more than this. Throws as it does; keeps no draft. */
+/**
+ * `saveVersion` inside a use case that does more than this, or for a program. Throws as it does; keeps no draft, and
+ * takes none away: what the person typed on the item's page is not what is saved here.
+ */
 export async function addVersion(use: UseCase, itemId: string, input: SaveVersion): Promise<SavedVersion> {
   const { tx, actor, kinds } = use;
   const item = await findItem(tx, actor.projectId, itemId);
@@ -98,7 +105,6 @@ export async function addVersion(use: UseCase, itemId: string, input: SaveVersio
   const number = input.expectedNumber + 1;
   const made = await putOnRecord(use, item, number, worked, reason, revises ? 'revised' : 'saved');
   const mark = revises ? await recordRevised(use, item, made, reason) : null;
-  await tx.draft.deleteMany({ where: { itemId, personId: actor.personId } });
   return { ...made, item, repeated: false, mark };
 }
 

@@ -1,8 +1,11 @@
 import type { FastifyError, FastifyReply } from 'fastify';
 import fp from 'fastify-plugin';
+import { asDatabaseProblem } from '../../database/trouble.ts';
 import { Refusal } from '../../engineering/trace/refusal.ts';
 import {
   Conflict,
+  DatabaseAway,
+  DatabaseFull,
   HashFailure,
   Invalid,
   NotAllowed,
@@ -11,6 +14,7 @@ import {
   SlowedDown,
   StorageFull,
   StorageUnavailable,
+  secondsToWait,
 } from '../../problems.ts';
 import { SignInNeeded } from './access.ts';
 
@@ -42,6 +46,12 @@ function show(error: unknown): Shown | null {
   }
   if (error instanceof StorageUnavailable) {
     return { status: 503, title: 'Files can’t be reached', sentence: error.message };
+  }
+  if (error instanceof DatabaseAway) {
+    return { status: 503, title: 'The record can’t be reached', sentence: error.message };
+  }
+  if (error instanceof DatabaseFull) {
+    return { status: 507, title: 'No room left', sentence: error.message };
   }
   if (error instanceof HashFailure) {
     return { status: 500, title: 'The stored file is damaged', sentence: error.message };
@@ -77,8 +87,9 @@ function isOldForm(error: unknown): boolean {
   return (error as Partial<FastifyError>).code?.startsWith('FST_CSRF_') === true;
 }
 
-/** Where the form that was refused comes back filled. */
-async function keptAgain(reply: FastifyReply): Promise<string | null> {
+/** Where the form that was refused comes back filled; nowhere where there is no database to keep it. */
+async function keptAgain(reply: FastifyReply, refused: unknown): Promise<string | null> {
+  if (refused instanceof DatabaseAway || refused instanceof DatabaseFull) return null;
   try {
     return await reply.keepRefused();
   } catch (error) {
@@ -97,7 +108,8 @@ export const errors = fp(
       }),
     );
 
-    app.setErrorHandler(async (error, request, reply) => {
+    app.setErrorHandler(async (thrown, request, reply) => {
+      const error = asDatabaseProblem(thrown);
       if (error instanceof SignInNeeded) {
         const next = request.method === 'GET' ? request.url : '/';
         return reply.redirect(`/sign-in?next=${encodeURIComponent(next)}`, 303);
@@ -112,7 +124,9 @@ export const errors = fp(
         title: 'Something went wrong on our side',
         sentence: 'Nothing you sent was half-saved. Try again; if it happens again, name the number below.',
       };
-      const again = NOT_KEPT.has(status) && !isOldForm(error) ? null : await keptAgain(reply);
+      const again = NOT_KEPT.has(status) && !isOldForm(error) ? null : await keptAgain(reply, error);
+      const waitSeconds = secondsToWait(error);
+      if (waitSeconds !== null) reply.header('retry-after', waitSeconds);
       return reply.status(status).page('web/problem.njk', { title, sentence, requestId: request.id, again });
     });
   },

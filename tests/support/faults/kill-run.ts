@@ -38,10 +38,10 @@ export function seeded(seed: number): () => number {
 export function drawPoints(count: number, works: readonly string[], random: () => number): KillPoint[] {
   const during = [...works, 'all at once'];
   const most: Record<KillKind, number> = {
-    'at a moment': 1500,
-    'before a statement': 250,
-    'before a commit': 10,
-    'after a commit': 10,
+    'at a moment': 2500,
+    'before a statement': 350,
+    'before a commit': 16,
+    'after a commit': 16,
   };
   return Array.from({ length: count }, (_none, index) => {
     const kind = killKinds[index % killKinds.length] ?? 'at a moment';

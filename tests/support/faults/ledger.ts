@@ -89,7 +89,11 @@ export function openLedger(): Ledger {
         const row = await prisma.draft.findFirst({ where: { itemId }, select: { body: true } });
         const text = row?.body ?? '';
         if (![draft, ...draftsSince].some((one) => text.includes(one))) {
-          found.push({ what: 'draft', key: draft, sentence: 'was acknowledged and is lost' });
+          found.push({
+            what: 'draft',
+            key: draft,
+            sentence: `was acknowledged and is lost; there is “${text}”`,
+          });
         }
       }
       return found;
