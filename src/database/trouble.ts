@@ -5,9 +5,10 @@ export type DatabaseTrouble = 'away' | 'full';
 
 /**
  * SQLSTATE (PostgreSQL, appendix A): 57P01 to 57P03 a server that is stopped, crashed or starting; 53300 no connection
- * left. All of class 08 is about the connection.
+ * left; 57014 and 55P03 a statement or a lock that took longer than anybody waits. All of class 08 is about the
+ * connection.
  */
-const AWAY_STATES: ReadonlySet<string> = new Set(['57P01', '57P02', '57P03', '53300']);
+const AWAY_STATES: ReadonlySet<string> = new Set(['57P01', '57P02', '57P03', '53300', '57014', '55P03']);
 const DISK_FULL = '53100';
 /** As the driver adapter names what has no SQLSTATE. */
 const AWAY_KINDS: ReadonlySet<string> = new Set([

@@ -1,8 +1,11 @@
 import { readdir } from 'node:fs/promises';
 import { request } from 'node:http';
 import path from 'node:path';
+import { Readable } from 'node:stream';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { receiveFile } from '../../src/attachments/receive.ts';
+import { keepUpload } from '../../src/attachments/resumable/keep.ts';
 import { sweep } from '../../src/attachments/sweep.ts';
 import { testPhoto } from '../support/test-files.ts';
 import { buildHouse, type House } from './support/house.ts';
@@ -76,6 +79,31 @@ describe('an upload in pieces', () => {
     const served = await house.contractor.get(`/projects/${house.projectId}/attachments/${attachmentId}`);
     expect(served.headers.etag).toBe(`"${sha256Of(buffer)}"`);
     expect(await partials()).toEqual([]);
+  });
+
+  it('is one file where two processes finish it at the same time', async () => {
+    const photo = await testPhoto(2);
+    const uploadId = await begun(photo.buffer.length);
+    const { deps } = house.test;
+    const upload = await deps.prisma.upload.findUniqueOrThrow({ where: { id: uploadId } });
+    const member = await deps.prisma.membership.findFirstOrThrow({
+      where: { personId: house.contractor.personId, projectId: house.projectId },
+    });
+    const { personId, projectId, role } = member;
+    const received = await receiveFile(deps.blobs, Readable.from([photo.buffer]), {
+      limitBytes: 2_000_000,
+      wasCutShort: () => false,
+    });
+    await received.received.commit();
+    const keep = () =>
+      keepUpload(deps, { personId, projectId, role, name: 'one of two' }, upload, {
+        ...received,
+        originalName: photo.name,
+      });
+    const before = (await house.kept()).rows;
+    const [one, other] = await Promise.all([keep(), keep()]);
+    expect(one).toBe(other);
+    expect((await house.kept()).rows).toBe(before + 1);
   });
 
   it('goes on where the connection dropped', async () => {

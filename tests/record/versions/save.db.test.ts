@@ -5,7 +5,8 @@ import { discardDraft, loadDraft, saveDraft } from '../../../src/record/drafts/s
 import { recalculateItem, recalculateOpening } from '../../../src/record/recalculation/service.ts';
 import { submitVersions } from '../../../src/record/submissions/service.ts';
 import { compareVersions, readHistory, readItem, readVersion } from '../../../src/record/versions/read.ts';
-import { saveVersion, type SaveConflict } from '../../../src/record/versions/service.ts';
+import { addVersion, saveVersion, type SaveConflict } from '../../../src/record/versions/service.ts';
+import { useCase } from '../../../src/record/use-case.ts';
 import { freshDatabase, type FreshDatabase } from '../../support/database.ts';
 import { testKinds } from '../support/kinds.ts';
 import {
@@ -214,6 +215,17 @@ describe('drafts', () => {
     expect(await loadDraft(deps, engineer, { itemId: ids.beam })).toBeNull();
     await save(ids.beam, 1, { plies: 4, depthIn: 9.5 });
     expect(await loadDraft(deps, contractor, { itemId: ids.beam })).toBeNull();
+  });
+
+  test('are left alone by a save that is not their form’s: a program’s', async () => {
+    const { deps, contractor } = scene;
+    await saveDraft(deps, contractor, { itemId: ids.fastening, onNumber: 1, body: { rows: '4' } });
+    const content = { rows: 3, spacingIn: 12 };
+    await useCase(deps, contractor, 'item.save', (use) =>
+      addVersion(use, ids.fastening, { itemId: ids.fastening, expectedNumber: 1, content }),
+    );
+    const draft = await loadDraft(deps, contractor, { itemId: ids.fastening });
+    expect(draft).toMatchObject({ onNumber: 1, body: { rows: '4' } });
   });
 
   test('survive a refused content', async () => {

@@ -14,9 +14,11 @@ async function judge(answer: Response, kept: number, refused: readonly number[] 
   const body = await answer.text();
   if (answer.status === kept) return true;
   if (refused.includes(answer.status)) return false;
-  const said = /<h1>([^<]*)/.exec(body)?.[1] ?? body.slice(0, 200);
-  throw new UnexpectedAnswer(`${answer.url} answered ${answer.status}: ${said}`);
+  throw new UnexpectedAnswer(`${answer.url} answered ${answer.status}: ${saidIn(body)}`);
 }
+
+/** What an answer says, in a line. */
+const saidIn = (body: string) => /<h1>([^<]*)/.exec(body)?.[1] ?? body.slice(0, 200);
 
 const sha256Of = (bytes: Buffer) => createHash('sha256').update(bytes).digest('hex');
 
@@ -103,7 +105,7 @@ function piecesOf(cookies: () => string, token: string) {
           body: new Uint8Array(bytes.subarray(offset, end)),
         });
         if (answer.status !== 200 && answer.status !== 201) {
-          throw new UnexpectedAnswer(`${place} answered ${answer.status}: ${await answer.text()}`);
+          throw new UnexpectedAnswer(`${place} answered ${answer.status}: ${saidIn(await answer.text())}`);
         }
         const after = (await answer.json()) as { offset: number; attachmentId: string | null };
         offset = after.offset;
@@ -220,7 +222,7 @@ function phone({ base, inProject, visitId, checkIds, people, formTokens, ledger 
       });
       const text = await answer.text();
       if (answer.status !== 200)
-        throw new UnexpectedAnswer(`the findings answered ${answer.status}: ${text}`);
+        throw new UnexpectedAnswer(`the findings answered ${answer.status}: ${saidIn(text)}`);
       const { findings } = JSON.parse(text) as { findings: { id: string; is: string; sentence?: string }[] };
       for (const one of findings) {
         if (one.is !== 'kept') throw new UnexpectedAnswer(`a finding is ${one.is}: ${one.sentence ?? ''}`);

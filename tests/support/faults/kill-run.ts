@@ -123,8 +123,16 @@ async function killAt(
   over = true;
   line.watch(null);
   await Promise.all(traffic);
+  // What it logged before it was killed says why.
+  if (problems.length > 0) problems.push(...logged(service.output()));
   if (!found) problems.push(`was not reached within ${REACHED_WITHIN_MS} ms`);
   return problems;
+}
+
+/** The first errors of a log, each in a line. */
+function logged(output: string): string[] {
+  const lines = output.split('\n').filter((line) => line.includes('"err"'));
+  return lines.slice(0, 3).map((line) => `logged: ${line.slice(0, 1_000)}`);
 }
 
 /** As the client of this process says it (undici). */
