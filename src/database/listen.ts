@@ -24,7 +24,10 @@ export interface Listening {
 
 const TRIAL_CHANNEL = 'lintelbook_trial';
 const FIRST_PAUSE_MS = 250;
-const LONGEST_PAUSE_MS = 15_000;
+/** Whoever looks at an open page waits no longer than this after the database is back. */
+const LONGEST_PAUSE_MS = 4_000;
+/** Between two tries of the library itself, which would double up to 20 s. */
+const MENDING_PAUSE_SECONDS = 1;
 
 /**
  * One connection of this process that hears NOTIFY, and is made anew whenever it breaks. A line that is dead without
@@ -46,6 +49,7 @@ export function listen(options: ListenOptions): Listening {
       connect_timeout: 10,
       idle_timeout: 0,
       max_lifetime: null,
+      backoff: () => MENDING_PAUSE_SECONDS,
       fetch_types: false,
       onnotice: () => undefined,
       connection: { application_name: 'lintelbook listening' },

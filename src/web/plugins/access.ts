@@ -80,6 +80,7 @@ export const access = fp<{ prisma: PrismaClient }>(
       if (action === undefined) return;
       const rule: Rule = permissions[action];
       if (rule.who === 'anyone') return;
+      if (request.sessionProblem !== null) throw request.sessionProblem;
       if (request.person === null) {
         if (isKeepable(request)) return;
         throw new SignInNeeded();

@@ -12,6 +12,8 @@ declare module 'fastify' {
     person: SignedIn | null;
     /** By which token of theirs the person is here; null on every page. */
     token: TokenUse | null;
+    /** Why it could not be read who it is; thrown for whoever must be somebody. */
+    sessionProblem: unknown;
   }
 }
 
@@ -25,18 +27,24 @@ export const session = fp<{ sessions: Sessions; readToken: ReadToken }>(
   async (app, { sessions, readToken }) => {
     app.decorateRequest('person', null);
     app.decorateRequest('token', null);
+    app.decorateRequest('sessionProblem', null);
     app.addHook('onRequest', async (request, reply) => {
       // They are anyone's, and the page that says that the database is away needs them.
       if (request.routeOptions.config.access === 'asset.read') return;
-      if (isForPrograms(request)) {
-        const found = await readToken(request.headers.authorization);
-        request.person = found?.person ?? null;
-        request.token = found?.token ?? null;
-        return;
+      try {
+        if (isForPrograms(request)) {
+          const found = await readToken(request.headers.authorization);
+          request.person = found?.person ?? null;
+          request.token = found?.token ?? null;
+          return;
+        }
+        const { person, renewedCookie } = await sessions.read(request.headers.cookie);
+        request.person = person;
+        if (renewedCookie !== undefined) reply.header('set-cookie', renewedCookie);
+      } catch (error) {
+        // Kept until the headers and limits of every answer are in place; see the access plugin.
+        request.sessionProblem = error;
       }
-      const { person, renewedCookie } = await sessions.read(request.headers.cookie);
-      request.person = person;
-      if (renewedCookie !== undefined) reply.header('set-cookie', renewedCookie);
     });
   },
   { name: 'session' },

@@ -8,13 +8,20 @@ export type Act = () => Promise<void>;
 /** An answer that is neither "kept" nor a refusal that the act allows for. */
 export class UnexpectedAnswer extends Error {
   override readonly name = 'UnexpectedAnswer';
+  readonly status: number;
+  readonly retryAfter: string | null;
+  constructor(sentence: string, answer?: Response) {
+    super(sentence);
+    this.status = answer?.status ?? 0;
+    this.retryAfter = answer?.headers.get('retry-after') ?? null;
+  }
 }
 
 async function judge(answer: Response, kept: number, refused: readonly number[] = []): Promise<boolean> {
   const body = await answer.text();
   if (answer.status === kept) return true;
   if (refused.includes(answer.status)) return false;
-  throw new UnexpectedAnswer(`${answer.url} answered ${answer.status}: ${saidIn(body)}`);
+  throw new UnexpectedAnswer(`${answer.url} answered ${answer.status}: ${saidIn(body)}`, answer);
 }
 
 /** What an answer says, in a line. */
@@ -63,7 +70,7 @@ function uploadInPieces({ base, inProject, openingId, people, formTokens, ledger
           caption: '',
         }).toString(),
       });
-      if (begun.status !== 201) throw new UnexpectedAnswer(`beginning answered ${begun.status}`);
+      if (begun.status !== 201) throw new UnexpectedAnswer(`beginning answered ${begun.status}`, begun);
       const { uploadId } = (await begun.json()) as { uploadId: string };
       waiting = { uploadId, bytes, offset: 0 };
       ledger.try('photo in pieces', sha256Of(bytes));
@@ -90,7 +97,7 @@ function piecesOf(cookies: () => string, token: string) {
     async whole(place: string, bytes: Buffer, known: { offset: number }): Promise<void> {
       const asked = await fetch(place, { headers: headers({}) });
       if (asked.status !== 200)
-        throw new UnexpectedAnswer(`${place} answered ${asked.status}: its upload is gone`);
+        throw new UnexpectedAnswer(`${place} answered ${asked.status}: its upload is gone`, asked);
       const state = (await asked.json()) as { offset: number; attachmentId: string | null };
       let { offset } = state;
       if (state.attachmentId !== null) return;
@@ -105,7 +112,10 @@ function piecesOf(cookies: () => string, token: string) {
           body: new Uint8Array(bytes.subarray(offset, end)),
         });
         if (answer.status !== 200 && answer.status !== 201) {
-          throw new UnexpectedAnswer(`${place} answered ${answer.status}: ${saidIn(await answer.text())}`);
+          throw new UnexpectedAnswer(
+            `${place} answered ${answer.status}: ${saidIn(await answer.text())}`,
+            answer,
+          );
         }
         const after = (await answer.json()) as { offset: number; attachmentId: string | null };
         offset = after.offset;
@@ -130,7 +140,7 @@ function mark({ base, inProject, tokens, markedItemId, ledger }: Scene): Act {
   const engineer = program(base, inProject, tokens.engineer);
   return async () => {
     const read = await engineer.get(`/items/${markedItemId}/versions`);
-    if (read.status !== 200) throw new UnexpectedAnswer(`the versions answered ${read.status}`);
+    if (read.status !== 200) throw new UnexpectedAnswer(`the versions answered ${read.status}`, read);
     const { items } = (await read.json()) as {
       items: { number: number; hash: string; marks: { word: string; number: number }[] }[];
     };
@@ -153,7 +163,7 @@ function saveVersion({ base, inProject, tokens, savedItemId, ledger }: Scene): A
   const contractor = program(base, inProject, tokens.contractor);
   return async () => {
     const read = await contractor.get(`/items/${savedItemId}/newest`);
-    if (read.status !== 200) throw new UnexpectedAnswer(`the newest version answered ${read.status}`);
+    if (read.status !== 200) throw new UnexpectedAnswer(`the newest version answered ${read.status}`, read);
     const { content } = (await read.json()) as { content: Record<string, unknown> };
     const reason = `Traced again ${randomUUID()}`;
     ledger.try('version', reason);
@@ -171,7 +181,7 @@ function issueSet({ base, inOpening, people, ledger }: Scene): Act {
   return async () => {
     const asked = await people.engineer.get(`${base}${inOpening}/sets/new`);
     const page = await asked.text();
-    if (asked.status !== 200) throw new UnexpectedAnswer(`the next set answered ${asked.status}`);
+    if (asked.status !== 200) throw new UnexpectedAnswer(`the next set answered ${asked.status}`, asked);
     const note = `Set ${randomUUID()}`;
     ledger.try('set', note);
     const answer = await people.engineer.submit(base, page, /\/sets$/, { ...confirmed(page), note });
@@ -222,7 +232,7 @@ function phone({ base, inProject, visitId, checkIds, people, formTokens, ledger 
       });
       const text = await answer.text();
       if (answer.status !== 200)
-        throw new UnexpectedAnswer(`the findings answered ${answer.status}: ${saidIn(text)}`);
+        throw new UnexpectedAnswer(`the findings answered ${answer.status}: ${saidIn(text)}`, answer);
       const { findings } = JSON.parse(text) as { findings: { id: string; is: string; sentence?: string }[] };
       for (const one of findings) {
         if (one.is !== 'kept') throw new UnexpectedAnswer(`a finding is ${one.is}: ${one.sentence ?? ''}`);

@@ -16,8 +16,14 @@ export interface FaultyHouse extends Killing {
   close: () => Promise<void>;
 }
 
-/** The service with all that it needs around it, as processes and servers of their own, on an empty database. */
-export async function buildFaultyHouse(databaseUrl: string): Promise<FaultyHouse> {
+/**
+ * The service with all that it needs around it, as processes and servers of their own, on an empty database; by way of
+ * the line on which statements are counted, or straight to the database.
+ */
+export async function buildFaultyHouse(
+  databaseUrl: string,
+  way: 'by the line' | 'straight' = 'by the line',
+): Promise<FaultyHouse> {
   const dataFolder = await mkdtemp(path.join(tmpdir(), 'lintelbook-faults-'));
   const [line, mail, receiver, port] = await Promise.all([
     layStatementLine(databaseUrl),
@@ -26,7 +32,7 @@ export async function buildFaultyHouse(databaseUrl: string): Promise<FaultyHouse
     freePort(),
   ]);
   const environment = {
-    DATABASE_URL: line.url,
+    DATABASE_URL: way === 'straight' ? databaseUrl : line.url,
     DATA_DIR: dataFolder,
     DEMO: 'first proposal',
     COOKIE_SECRET: 'one secret through all restarts, long enough',
