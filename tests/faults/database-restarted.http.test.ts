@@ -27,7 +27,7 @@ it('says so meanwhile, loses nothing, and everything works again without a resta
   expect(meanwhile?.program).toMatchObject({
     status: 503,
     retryAfter: '5',
-    type: 'application/problem+json',
+    type: 'application/problem+json; charset=utf-8',
   });
   expect(meanwhile?.program.body.type).toMatch(/\/api#unavailable$/);
   expect(meanwhile).toMatchObject({ asset: 200, health: 503 });
