@@ -13,7 +13,7 @@ declare module 'fastify' {
     /** By which token of theirs the person is here; null on every page. */
     token: TokenUse | null;
     /** Why it could not be read who it is; thrown for whoever must be somebody. */
-    sessionProblem: unknown;
+    sessionProblem: Error | null;
   }
 }
 
@@ -43,7 +43,7 @@ export const session = fp<{ sessions: Sessions; readToken: ReadToken }>(
         if (renewedCookie !== undefined) reply.header('set-cookie', renewedCookie);
       } catch (error) {
         // Kept until the headers and limits of every answer are in place; see the access plugin.
-        request.sessionProblem = error;
+        request.sessionProblem = error instanceof Error ? error : new Error(String(error));
       }
     });
   },
