@@ -113,10 +113,7 @@ export const v01: readonly Requirement[] = [
     '1.3.7',
     2,
     'No template is built of anybody’s words',
-    tested([
-      'web/templates.unit.test.ts',
-      'none switches escaping off, but for drawings made by our own builders',
-    ]),
+    tested(['security/hostile-words.http.test.ts', 'are words on every page that shows them']),
   ),
   row('1.3.8', 2, 'JNDI injection', absent('Not a Java program.')),
   row('1.3.9', 2, 'Memcache injection', noSuchSystem('memcache')),
