@@ -37,7 +37,7 @@ describe('a delivery against the list', () => {
   it('two of three plies are short, and say so', () => {
     const standing = standingOf([arrived(beam.goods, 2)]);
     expect(standing.state).toBe('short');
-    expect(blockedSentences(standing, 2)).toEqual([
+    expect(blockedSentences([standing], 2)).toEqual([
       'beam plies short (2 of 3): opening 2 can’t be lifted; shoring stays.',
     ]);
     expect(standingOf([arrived(beam.goods, 2), arrived(beam.goods, 1)]).state).toBe('arrived');

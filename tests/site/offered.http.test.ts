@@ -27,7 +27,7 @@ describe('goods that the yard offers before any delivery', () => {
     const boxes = boxesOf((await site.contractor.get(address())).body);
     const weaker = await site.contractor.post(address(), { ...boxes, class: 'LVL 1.9E' });
     expect(weaker.statusCode).toBe(200);
-    expect(wordsOf(weaker.body)).toContain('Called for LVL 2.0E; LVL 1.9E arrived.');
+    expect(wordsOf(weaker.body)).toContain('Called for LVL 2.0E; LVL 1.9E offered.');
     expect(wordsOf(weaker.body)).toContain('By the calculation it does not do as it stands.');
     const deeper = await site.engineer.post(address(), { ...boxes, depthIn: '14"' });
     expect(wordsOf(deeper.body)).toContain('14 LVL 2.0E');

@@ -23,11 +23,17 @@ const LENGTH_TOLERANCE_IN = 1 / 32;
  * the engineer's to say, never the yard's or the site's.
  *
  * @param leastLengthIn the shortest stick that still gives its pieces; the called-for length where left out
+ * @param how what happened to the goods: they arrived, or a yard offers them and nothing came yet
  */
-export function differences(calledFor: Goods, delivered: Goods, leastLengthIn?: number): Difference[] {
+export function differences(
+  calledFor: Goods,
+  delivered: Goods,
+  leastLengthIn?: number,
+  how: 'arrived' | 'offered' = 'arrived',
+): Difference[] {
   const found: Difference[] = [];
   const differ = (field: string, wanted: string, came: string) =>
-    found.push({ field, sentence: `Called for ${wanted}; ${came} arrived.` });
+    found.push({ field, sentence: `Called for ${wanted}; ${came} ${how}.` });
   const named = (field: string, wanted: string, came: string, same = sameName) => {
     if (!same(wanted, came)) differ(field, wanted, came);
   };

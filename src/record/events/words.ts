@@ -4,6 +4,9 @@ type Words = { readonly [Type in EventType]: (payload: EventPayloads[Type]) => s
 
 const count = (number: number, one: string, many: string) =>
   number === 1 ? `1 ${one}` : `${number} ${many}`;
+/** In the thousands that file managers count in. */
+const sizeWords = (bytes: number) =>
+  bytes < 950_000 ? `${Math.max(1, Math.round(bytes / 1000))} kB` : `${(bytes / 1_000_000).toFixed(1)} MB`;
 const because = (reason: string) => (reason === '' ? '' : `: “${reason}”`);
 
 const serviceWords = {
@@ -38,14 +41,13 @@ const words: Words = {
     `${origin === 'recalculated' ? 'recalculated' : 'saved'} version ${number}${because(reason)}`,
   'versions.submitted': ({ number, versions, note }) =>
     `submission ${number}: ${count(versions.length, 'version', 'versions')} handed to the engineer${because(note)}`,
-  'version.marked': ({ word, reason, versionHash }) =>
-    `marked ${versionHash.slice(0, 12)} ${word}${because(reason)}`,
-  'set.issued': ({ number, entries, hash }) =>
-    `issued approved set ${number} with ${count(entries.length, 'item', 'items')} (${hash.slice(0, 12)})`,
-  'checklist.produced': ({ number, checks, hash }) =>
-    `produced the checklist of set ${number}, ${count(checks, 'check', 'checks')} (${hash.slice(0, 12)})`,
-  'attachment.added': ({ mediaType, sha256, bytes }) =>
-    `added a file, ${mediaType}, ${bytes} bytes (${sha256.slice(0, 12)})`,
+  'version.marked': ({ word, reason, number }) => `marked version ${number} ${word}${because(reason)}`,
+  'set.issued': ({ number, entries }) =>
+    `issued approved set ${number} with ${count(entries.length, 'item', 'items')}`,
+  'checklist.produced': ({ number, checks }) =>
+    `produced the checklist of set ${number}, ${count(checks, 'check', 'checks')}`,
+  'attachment.added': ({ mediaType, bytes }) =>
+    `added ${mediaType.startsWith('image/') ? 'a picture' : 'a document'}, ${sizeWords(bytes)}`,
   'attachment.shared': ({ shared }) =>
     shared ? 'showed a file to the owner' : 'took a file back from the owner’s page',
   // What they say to each other is theirs.
@@ -92,9 +94,9 @@ const words: Words = {
     `placed order ${number}${yard === '' ? '' : ` at ${yard}`}: ${count((JSON.parse(lines) as unknown[]).length, 'line', 'lines')}`,
   'delivery.received': ({ number, yard }) =>
     `received delivery ${number}${yard === '' ? '' : ` from ${yard}`}`,
-  'delivery.matched': ({ lineId }) => `checked a delivered line (${lineId}): it matches`,
-  'delivery.mismatched': ({ lineId, differences }) =>
-    `checked a delivered line (${lineId}): ${(JSON.parse(differences) as string[]).join(' ')}`,
+  'delivery.matched': () => 'checked a delivered line: it matches',
+  'delivery.mismatched': ({ differences }) =>
+    `checked a delivered line: ${(JSON.parse(differences) as string[]).join(' ')}`,
   'delivery.withdrawn': ({ reason, note }) =>
     `${reason === 'sent_back' ? 'sent a delivered line back' : 'took out a delivered line that was entered wrongly'}${because(note)}`,
   'question.asked': ({ text }) => `asked: “${text}”`,

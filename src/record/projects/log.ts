@@ -8,6 +8,8 @@ export interface LogLine {
   readonly actorName: string;
   readonly type: string;
   readonly payload: unknown;
+  /** The item that the line is about, where it is about one that was named before. */
+  readonly about: string;
   readonly hash: string;
 }
 
@@ -22,13 +24,36 @@ export async function readLog(
     orderBy: { seq: 'desc' },
     take: PAGE + 1,
   });
-  const lines = rows.slice(0, PAGE).map(({ seq, at, actorName, type, payload, hash }) => ({
+  const read = rows.slice(0, PAGE).map(({ seq, at, actorName, type, payload, hash }) => ({
     seq,
     at,
     actorName,
     type,
-    payload: JSON.parse(payload) as unknown,
+    payload: JSON.parse(payload) as { readonly itemId?: unknown },
     hash,
   }));
+  const titles = await titlesOf(
+    prisma,
+    projectId,
+    read.flatMap(({ type, payload: { itemId } }) =>
+      typeof itemId === 'string' && type !== 'item.created' ? [itemId] : [],
+    ),
+  );
+  const lines = read.map((line) => ({
+    ...line,
+    about: line.type === 'item.created' ? '' : (titles.get(String(line.payload.itemId)) ?? ''),
+  }));
   return { lines, earlier: rows.length > PAGE ? (lines.at(-1)?.seq ?? null) : null };
+}
+
+async function titlesOf(
+  prisma: PrismaClient,
+  projectId: string,
+  ids: readonly string[],
+): Promise<ReadonlyMap<string, string>> {
+  const items = await prisma.item.findMany({
+    where: { projectId, id: { in: [...new Set(ids)] } },
+    select: { id: true, title: true },
+  });
+  return new Map(items.map(({ id, title }) => [id, title]));
 }

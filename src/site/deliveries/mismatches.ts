@@ -52,7 +52,7 @@ export async function readMismatches(
           openingName: materials.name,
           words: fullWords(delivered.goods),
           differences,
-          blocks: standing === undefined ? [] : blockedSentences(standing, materials.ordinal),
+          blocks: standing === undefined ? [] : blockedSentences([standing], materials.ordinal),
           since: delivered.at,
         });
       }

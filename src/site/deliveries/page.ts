@@ -21,13 +21,13 @@ export function shownStandings({ standings, materials }: MaterialState) {
     ordered: count(standing.ordered),
     arrived: count(standing.arrived),
     state: standing.state,
-    blocks: blockedSentences(standing, materials.ordinal),
+    blocks: blockedSentences([standing], materials.ordinal),
   }));
 }
 
 /** The sentences of everything that is held up, each once. */
 export function shownBlocks({ standings, materials }: MaterialState): string[] {
-  return [...new Set(standings.flatMap((standing) => blockedSentences(standing, materials.ordinal)))];
+  return blockedSentences(standings, materials.ordinal);
 }
 
 /** Lines as they were found, of one delivery or all, with how they compare now. */

@@ -98,18 +98,30 @@ export function lineStandings<Delivered extends DeliveredGoods>(
   });
 }
 
-/** What a line that is not here in full holds up, in plain words: one sentence for each step. */
-export function blockedSentences(standing: LineStanding, ordinal: number): string[] {
-  const { line, state, arrived } = standing;
-  if (state === 'arrived') return [];
-  const what = thingWords(line);
-  const how =
-    state === 'wrong'
-      ? 'not as called for'
-      : state === 'short'
-        ? `short (${shown(arrived)} of ${shown(line.needed)})`
-        : 'missing';
-  return line.steps.map((step) => `${what} ${how}: opening ${ordinal} ${stepWords[step].held}.`);
+/** What lines that are not here in full hold up, in plain words: one sentence for each step that waits for some. */
+export function blockedSentences(standings: readonly LineStanding[], ordinal: number): string[] {
+  const waiting = new Map<MaterialStep, Map<string, Set<string>>>();
+  // What came and does not match stands last, next to what it holds up.
+  const inOrder = [...standings].sort(
+    (one, other) => Number(one.state === 'wrong') - Number(other.state === 'wrong'),
+  );
+  for (const { line, state, arrived } of inOrder) {
+    if (state === 'arrived') continue;
+    const how =
+      state === 'wrong'
+        ? 'not as called for'
+        : state === 'short'
+          ? `short (${shown(arrived)} of ${shown(line.needed)})`
+          : 'missing';
+    for (const step of line.steps) {
+      const things = waiting.get(step) ?? new Map<string, Set<string>>();
+      waiting.set(step, things.set(how, (things.get(how) ?? new Set()).add(thingWords(line))));
+    }
+  }
+  return [...waiting].map(([step, things]) => {
+    const what = [...things].map(([how, names]) => `${[...names].join(', ')} ${how}`).join('; ');
+    return `${what}: opening ${ordinal} ${stepWords[step].held}.`;
+  });
 }
 
 function shown(count: number): string {
@@ -137,10 +149,11 @@ export function materialOnSite(
   step: MaterialStep,
   ordinal: number,
 ): OnSite {
-  const reasons = standings
-    .filter(({ line }) => line.steps.includes(step))
-    .flatMap((standing) =>
-      blockedSentences({ ...standing, line: { ...standing.line, steps: [step] } }, ordinal),
-    );
-  return { onSite: reasons.length === 0, reasons: [...new Set(reasons)] };
+  const reasons = blockedSentences(
+    standings
+      .filter(({ line }) => line.steps.includes(step))
+      .map((standing) => ({ ...standing, line: { ...standing.line, steps: [step] } })),
+    ordinal,
+  );
+  return { onSite: reasons.length === 0, reasons };
 }

@@ -94,7 +94,9 @@ async function goodsOfYard(
     goods,
     fromWords: 'offered by the yard',
     calledForWords: fullWords(line.goods),
-    differences: differences(line.goods, goods, line.leastLengthIn).map(({ sentence }) => sentence),
+    differences: differences(line.goods, goods, line.leastLengthIn, 'offered').map(
+      ({ sentence }) => sentence,
+    ),
   };
 }
 

@@ -42,6 +42,8 @@ export interface SequenceFacts {
 
 export interface Reason {
   readonly sentence: string;
+  /** The same in parts: what is not done, and each thing that it lacks. */
+  readonly parts?: { readonly title: string; readonly lacks: readonly string[] };
   readonly href: string;
 }
 
@@ -109,7 +111,8 @@ function whyNotDone(need: Step, facts: SequenceFacts): Reason[] {
     return [{ sentence: `${need.title}: not logged yet.`, href: within(facts, '/sequence') }];
   }
   const { done, missing, href } = recordedOf(need, facts);
-  return done ? [] : [{ sentence: `${need.title}: ${missing.join(' ')}`, href }];
+  const parts = { title: need.title, lacks: missing };
+  return done ? [] : [{ sentence: `${need.title}: ${missing.join(' ')}`, parts, href }];
 }
 
 function within({ openingId }: SequenceFacts, rest: string): string {
