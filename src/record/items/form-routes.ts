@@ -50,12 +50,12 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
     isNew: false,
   });
 
-  app.get<{ Querystring: { kind?: string; opening?: string; key?: string; fill?: string } }>(
+  app.get<{ Querystring: { kind?: string; opening?: string; key?: string; fill?: string; start?: string } }>(
     '/projects/:projectId/items/new',
     { config: { access: 'item.create' } },
     async (request, reply) => {
       const actor = actorOf(request);
-      const { start, name, kind } = formFor(deps, request.query.kind ?? '');
+      const { start, starts = {}, name, kind } = formFor(deps, request.query.kind ?? '');
       const openingId = await openingFor(deps, actor, kind, request.query.opening);
       const spec = await specFor(deps, actor, { kind, openingId });
       const grounds = await readGroundsOf(deps, actor, openingId);
@@ -65,6 +65,7 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
       });
       const named = name(there.map((item) => item.key));
       const key = request.query.key ?? named.key;
+      const startName = Object.keys(starts).find((one) => one === request.query.start) ?? '';
       const fill = readFill(request.query.fill);
       const kept = await reply.takeKept();
       // From here on it is a draft like any other.
@@ -72,12 +73,22 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
       // What the search hands over was chosen just now: it stands before what was begun earlier.
       const draft = fill === null ? await loadNewDraft(deps, actor, { kind, openingId }) : null;
       const own = draft !== null && isTyped(draft.body) ? draft.body : null;
-      const values = { _key: key, _title: named.title, ...(own ?? fill ?? start(grounds, key)) };
+      const values = {
+        _key: key,
+        _title: named.title,
+        ...(own ?? fill ?? starts[startName] ?? start(grounds, key)),
+      };
       return page(
         reply,
         spec,
         { values, errors: {} },
-        { ...newItemData(kind, openingId), kept, draftFrom: own === null ? null : draft?.updatedAt },
+        {
+          ...newItemData(kind, openingId),
+          starts: own === null && fill === null ? Object.keys(starts) : [],
+          startName,
+          kept,
+          draftFrom: own === null ? null : draft?.updatedAt,
+        },
       );
     },
   );

@@ -7,6 +7,8 @@ export interface KindForm {
   readonly spec: FormSpec;
   /** The boxes of a new item, filled as far as the opening's other items tell. */
   readonly start: (grounds: ReadonlyMap<ItemKind, unknown>, key: string) => Typed;
+  /** Other beginnings, by the words they are chosen by; the page offers them above an untouched form. */
+  readonly starts?: Readonly<Record<string, Typed>>;
   /** Mark and title of a new item, given those that are there. */
   readonly name: (keysThere: readonly string[]) => { readonly key: string; readonly title: string };
   /** A title from the content, where the title box may stay blank. */
