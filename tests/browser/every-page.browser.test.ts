@@ -1,5 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { allForms } from '../../src/record/kinds/all.ts';
 import { axeViolations } from '../support/accessibility.ts';
 import type { TestApp } from '../support/app.ts';
 import { chromiumPath } from '../support/chromium.ts';
@@ -21,7 +22,7 @@ const noPages: Readonly<Record<string, string>> = {
   '/projects/:projectId/visits/:visitId/kept': 'asked by a phone that takes a visit along',
 };
 
-/** Every page that a link leads to, for each person of the demo and for nobody, in both themes and two widths. */
+/** Every page that a link leads to, for each person of the demo and for nobody, in both themes, at four widths. */
 describe.skipIf(chromiumPath === undefined)('every page', () => {
   let demo: RunningDemo;
   let test: TestApp;
@@ -56,7 +57,7 @@ describe.skipIf(chromiumPath === undefined)('every page', () => {
   });
 
   it.each(walkers)(
-    'has nothing wrong for axe in both themes, narrow and wide: %s',
+    'has nothing wrong for axe in both themes, narrow and wide, and reflows at 200 and 400 %%: %s',
     async (who) => {
       const pages = worthSeeing(walks).filter((one) => one.who === who);
       const context = await browser.newContext({ bypassCSP: true, reducedMotion: 'reduce' });
@@ -79,24 +80,61 @@ describe.skipIf(chromiumPath === undefined)('every page', () => {
     },
     300_000,
   );
+
+  it('has nothing wrong where a form came back with what was wrong in it', async () => {
+    const walk = walks.find(({ who }) => who === 'contractor')!;
+    const context = await browser.newContext({ bypassCSP: true, reducedMotion: 'reduce' });
+    await context.addCookies(cookiesFor(base, walk.cookies));
+    const page = await context.newPage();
+    const { id: projectId, openings } = await test.deps.prisma.project.findFirstOrThrow({
+      select: { id: true, openings: { select: { id: true } } },
+    });
+    const forms = [...allForms.keys()].map(
+      (kind) => `/projects/${projectId}/items/new?kind=${kind}&opening=${openings[0]!.id}`,
+    );
+    const wrong: string[] = [];
+    for (const address of [...forms, '/projects/new']) {
+      await page.goto(base + address);
+      await page.evaluate(() => {
+        for (const box of document.querySelectorAll<HTMLInputElement>('main input.input, main textarea'))
+          box.value = '';
+      });
+      await page.locator('main .button--main').last().click();
+      // Said before the page and at the first box, and the focus is where it is said.
+      const summary = page.locator('.error-summary');
+      await summary.waitFor();
+      const said = await summary.getByRole('link').count();
+      const boxes = await page.locator('[aria-invalid="true"]').count();
+      if (said === 0 || boxes === 0) wrong.push(`${address} says ${said} things, at ${boxes} boxes`);
+      const found = await wrongWith(page);
+      wrong.push(...found.map((line) => `${address} ${line}`));
+    }
+    await context.close();
+    expect(wrong).toEqual([]);
+  }, 300_000);
 });
 
-/** Both widths and both themes; the rules that colours do not touch run once for each width. */
+/** A phone, a window at 400 % and at 200 % of 1280 px, a desk: nothing may run out of them sideways. */
+const widths = [320, 640, 1280, 360];
+
+/** The rules run once for each width that is another layout; what another theme can spoil, at the narrow one. */
 async function wrongWith(page: Page): Promise<string[]> {
   const wrong: string[] = [];
   // What is folded away is part of the page.
   await page.evaluate(() => {
     for (const one of document.querySelectorAll('details')) one.open = true;
   });
-  for (const width of [360, 1280]) {
+  for (const width of widths) {
     await page.setViewportSize({ width, height: 800 });
     const wide = await page.evaluate(() => document.documentElement.scrollWidth);
     if (wide > width) wrong.push(`is ${wide} px wide at ${width}`);
-    for (const colorScheme of ['light', 'dark'] as const) {
-      await page.emulateMedia({ colorScheme });
-      const found = await axeViolations(page, { coloursOnly: colorScheme === 'dark' });
-      wrong.push(...found.map((line) => `at ${width} px, ${colorScheme}: ${line}`));
-    }
+    if (width !== 360 && width !== 1280) continue;
+    const found = await axeViolations(page);
+    wrong.push(...found.map((line) => `at ${width} px: ${line}`));
   }
+  await page.emulateMedia({ colorScheme: 'dark' });
+  const found = await axeViolations(page, { coloursOnly: true });
+  wrong.push(...found.map((line) => `in the dark: ${line}`));
+  await page.emulateMedia({ colorScheme: 'light' });
   return wrong;
 }
