@@ -15,7 +15,7 @@ test('README and DEVELOPERS name no file that is not there', async () => {
   for (const document of ['README.md', 'DEVELOPERS.md']) {
     const text = await readFile(path.join(root, document), 'utf8');
     const links = [...text.matchAll(/\]\((?!https?:|#)([^)#]+)/g)].map(([, to = '']) => to);
-    const named = [...text.matchAll(/`((?:src|scripts|tests|prisma|templates)\/[\w./-]+)/g)].map(
+    const named = [...text.matchAll(/`((?:src|scripts|tests|prisma|templates)\/[\w./-]+)[` ]/g)].map(
       ([, to = '']) => to,
     );
     const there = (one: string) =>

@@ -1,31 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { colours, contrast } from '../support/luminance.ts';
 
 const tokens = readFileSync(new URL('../../src/web/assets/tokens.css', import.meta.url), 'utf8');
 const darkFrom = tokens.indexOf('@media (prefers-color-scheme: dark)');
 
-function colours(css: string): Record<string, string> {
-  return Object.fromEntries(
-    [...css.matchAll(/--([\w-]+):\s*(#[0-9a-f]{6});/g)].map((match) => [match[1]!, match[2]!]),
-  );
-}
 const light = colours(tokens.slice(0, darkFrom));
 const dark = { ...light, ...colours(tokens.slice(darkFrom)) };
-
-/** Relative luminance, WCAG 2.2. */
-function luminance(hex: string): number {
-  const [red, green, blue] = [1, 3, 5].map((start) => {
-    const part = parseInt(hex.slice(start, start + 2), 16) / 255;
-    return part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4;
-  });
-  return 0.2126 * red! + 0.7152 * green! + 0.0722 * blue!;
-}
-
-/** Contrast ratio, WCAG 2.2. */
-function contrast(one: string, other: string): number {
-  const [high, low] = [luminance(one), luminance(other)].sort((a, b) => b - a);
-  return (high! + 0.05) / (low! + 0.05);
-}
 
 /** [foreground, background, what it is]: text needs 4.5 (1.4.3), edges, bars and signs 3 (1.4.11). */
 const TEXT: readonly (readonly [string, string])[] = [
