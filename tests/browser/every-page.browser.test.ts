@@ -57,7 +57,7 @@ describe.skipIf(chromiumPath === undefined)('every page', () => {
   });
 
   it.each(walkers)(
-    'has nothing wrong for axe in both themes, narrow and wide, and reflows at 200 and 400 %%: %s',
+    'has nothing wrong for axe in both themes, narrow and wide, and reflows at 200 and 400 per cent: %s',
     async (who) => {
       const pages = worthSeeing(walks).filter((one) => one.who === who);
       const context = await browser.newContext({ bypassCSP: true, reducedMotion: 'reduce' });

@@ -72,7 +72,7 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
           hasForm: deps.forms.has(kind),
           ...overview.ofKind(kind),
         })),
-        steps: nextSteps(role, criteria !== null, overview.counts, heads.newestNumber),
+        steps: nextSteps(role, openingId, criteria !== null, overview.counts, heads.newestNumber),
         unsubmitted: overview.unsubmitted,
         unsubmittedCount: overview.counts.of('not submitted'),
         toMark: overview.counts.of('awaiting mark', 'withdrawn'),
