@@ -42,7 +42,7 @@ export interface SequenceFacts {
 
 export interface Reason {
   readonly sentence: string;
-  /** The same in parts: what is not done, and each thing that it lacks. */
+  /** The same in parts, where it lacks several things: what is not done, and each of them. */
   readonly parts?: { readonly title: string; readonly lacks: readonly string[] };
   readonly href: string;
 }
@@ -111,8 +111,9 @@ function whyNotDone(need: Step, facts: SequenceFacts): Reason[] {
     return [{ sentence: `${need.title}: not logged yet.`, href: within(facts, '/sequence') }];
   }
   const { done, missing, href } = recordedOf(need, facts);
-  const parts = { title: need.title, lacks: missing };
-  return done ? [] : [{ sentence: `${need.title}: ${missing.join(' ')}`, parts, href }];
+  if (done) return [];
+  const parts = missing.length > 1 ? { parts: { title: need.title, lacks: missing } } : {};
+  return [{ sentence: `${need.title}: ${missing.join(' ')}`, ...parts, href }];
 }
 
 function within({ openingId }: SequenceFacts, rest: string): string {
