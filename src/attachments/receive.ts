@@ -1,6 +1,6 @@
 import type { Readable } from 'node:stream';
 import { buffer } from 'node:stream/consumers';
-import { Refused } from '../problems.ts';
+import { Refused, StorageUnavailable } from '../problems.ts';
 import { isPicture, sniff, type AcceptedType } from './media-types.ts';
 import { inspectPdf, PdfUnreadable, type PdfFacts } from './pdf/reader.ts';
 import { inspectHeic, inspectPicture, LARGEST_PICTURE_BYTES, type PictureFacts } from './pictures.ts';
@@ -60,7 +60,8 @@ async function inspect(received: Received, mediaType: AcceptedType): Promise<Pic
   if (received.bytes > LARGEST_PICTURE_BYTES) throw tooLarge(LARGEST_PICTURE_BYTES);
   try {
     return await (mediaType === 'image/heic' ? inspectHeic : inspectPicture)(received.reread());
-  } catch {
+  } catch (error) {
+    if (error instanceof StorageUnavailable) throw error;
     throw new Refused('The picture is damaged or too large to show. Take it again, or send it as JPEG.');
   }
 }

@@ -80,7 +80,7 @@ export function createObjectStore(settings: ObjectStoreSettings): BlobStore {
         }),
       );
       if (!(Body instanceof Readable)) throw new StorageUnavailable();
-      return Body;
+      return unbroken(Body);
     } catch (error) {
       throw isMissing(error) ? new BlobMissing('The stored file is missing.') : asProblem(error);
     }
@@ -206,6 +206,18 @@ export function createObjectStore(settings: ObjectStoreSettings): BlobStore {
       return forgotten;
     },
   };
+}
+
+/** The bytes as they come; a line that breaks off in the middle is a store that does not answer, not a damaged file. */
+function unbroken(body: Readable): Readable {
+  const bytes = async function* () {
+    try {
+      yield* body as AsyncIterable<Buffer>;
+    } catch (error) {
+      throw asProblem(error);
+    }
+  };
+  return Readable.from(bytes(), { objectMode: false });
 }
 
 async function tried<Result>(work: Promise<Result>): Promise<Result> {

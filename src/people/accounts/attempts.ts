@@ -43,7 +43,9 @@ export async function countAttempt({ prisma, clock }: AttemptDeps, email: string
         ${now}::timestamptz + make_interval(secs => LEAST(
           ${LONGEST_PAUSE_S}::float8,
           ${FIRST_PAUSE_S}::float8 * power(2, LEAST(a.attempts + 1 - ${FREE}::int, 20)))) END
-    WHERE a.barred_until IS NULL OR a.barred_until <= ${now}`;
+    WHERE a.barred_until IS NULL OR a.barred_until <= ${now}
+      -- Longer than any pause: the clock was set back since, and nobody is to wait for it to catch up.
+      OR a.barred_until > ${now}::timestamptz + make_interval(secs => ${LONGEST_PAUSE_S}::float8)`;
   if (counted > 0) return;
   const row = await prisma.signInAttempt.findUnique({ where: { addressHash: address } });
   const left = Math.ceil(((row?.barredUntil?.getTime() ?? now.getTime()) - now.getTime()) / 1000);

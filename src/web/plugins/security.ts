@@ -7,6 +7,7 @@ import fp from 'fastify-plugin';
 import { NotAllowed } from '../../problems.ts';
 import { cookieName, type Config } from '../config.ts';
 import { isForPrograms } from './session.ts';
+import { SteadyCounts } from './steady-counts.ts';
 
 declare module 'fastify' {
   interface FastifyContextConfig {
@@ -48,6 +49,7 @@ export const security = fp<{ config: Config; cookieSecret: string }>(
     await app.register(rateLimit, {
       max: config.rateLimitPerMinute,
       timeWindow: '1 minute',
+      store: SteadyCounts,
       allowList: (request) => request.routeOptions.config.access === 'asset.read',
       onExceeded: (request) => {
         request.log.warn({ ip: request.ip, route: request.routeOptions.url }, 'too many requests');

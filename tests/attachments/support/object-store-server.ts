@@ -18,6 +18,8 @@ export interface Trouble {
   readonly code?: string;
   /** Never answers. */
   readonly silent?: boolean;
+  /** Begins to send the object and ends the connection half-way. */
+  readonly breaksOff?: boolean;
 }
 
 export interface ObjectStoreServer {
@@ -67,6 +69,13 @@ export async function startObjectStore(): Promise<ObjectStoreServer> {
       met.left -= 1;
       if (met.trouble.silent) return;
       request.resume();
+      const found = objects.get(key);
+      if (met.trouble.breaksOff && found !== undefined) {
+        const { bytes } = found;
+        response.writeHead(200, { 'content-length': bytes.length, etag: etag(bytes) });
+        response.write(bytes.subarray(0, bytes.length >> 1), () => response.destroy());
+        return;
+      }
       fail(response, met.trouble.status ?? 503, met.trouble.code ?? 'SlowDown');
       return;
     }
