@@ -45,7 +45,7 @@ export const topics = {
   datum: {
     question: 'Where do I measure from?',
     words: [
-      'From one face that stays, at the left as you stand in front of the wall: a cross wall, for instance. Every position is read from there, on one tape.',
+      'From one face that stays, at one end of the wall: a cross wall, for instance. Every position is read from there, on one tape. Say which face it is.',
     ],
     source: PRACTICE,
     drawing: framing.datum,
