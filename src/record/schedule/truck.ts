@@ -27,7 +27,7 @@ export const OWN_ENTRIES = 4;
 
 /** What an entry of one's own can be; wood screws go by gauge, structural screws by their report in the row's form. */
 export const ownKinds = [
-  { value: 'pneumatic', text: 'gun nail' },
+  { value: 'pneumatic', text: 'pneumatic nail' },
   { value: 'common', text: 'common nail' },
   { value: 'box', text: 'box nail' },
   { value: 'sinker', text: 'sinker' },
