@@ -1,16 +1,17 @@
 import { createReadStream } from 'node:fs';
-import { mkdtemp, open, readFile, rm, stat, writeFile } from 'node:fs/promises';
+import { mkdtemp, readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { request } from 'node:http';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { pipeline } from 'node:stream/promises';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { largePdf } from '../support/large-pdf.ts';
 import { startServer, type RunningServer } from '../support/running-server.ts';
 
 /** Resident memory is read from /proc, which Linux alone has. */
 const linux = process.platform === 'linux';
 const MEGABYTE = 1024 * 1024;
-const FILE_BYTES = 199 * MEGABYTE;
+const FILE_MEGABYTES = 199;
 
 let server: RunningServer;
 let folder = '';
@@ -23,40 +24,6 @@ afterAll(async () => {
   await server.stop();
   await rm(folder, { recursive: true, force: true });
 });
-
-/** A PDF with a page, and an object of 199 MB that no page uses. */
-async function largePdf(): Promise<string> {
-  const file = path.join(folder, 'large.pdf');
-  const handle = await open(file, 'w');
-  const places: number[] = [];
-  let length = 0;
-  const write = async (bytes: string | Buffer) => {
-    const buffer = typeof bytes === 'string' ? Buffer.from(bytes, 'latin1') : bytes;
-    await handle.write(buffer);
-    length += buffer.length;
-  };
-  await write('%PDF-1.4\n');
-  for (const [index, object] of [
-    '<< /Type /Catalog /Pages 2 0 R >>',
-    '<< /Type /Pages /Kids [3 0 R] /Count 1 >>',
-    '<< /Type /Page /Parent 2 0 R /MediaBox [0 0 612 792] >>',
-  ].entries()) {
-    places.push(length);
-    await write(`${index + 1} 0 obj\n${object}\nendobj\n`);
-  }
-  places.push(length);
-  const stuffing = Buffer.alloc(MEGABYTE, 'lintelbook ');
-  await write(`4 0 obj\n<< /Length ${FILE_BYTES} >>\nstream\n`);
-  for (let written = 0; written < FILE_BYTES; written += MEGABYTE) await write(stuffing);
-  await write('\nendstream\nendobj\n');
-  const start = length;
-  const lines = places.map((place) => `${String(place).padStart(10, '0')} 00000 n \n`).join('');
-  await write(
-    `xref\n0 5\n0000000000 65535 f \n${lines}trailer\n<< /Size 5 /Root 1 0 R >>\nstartxref\n${start}\n%%EOF\n`,
-  );
-  await handle.close();
-  return file;
-}
 
 async function memory(pid: number): Promise<{ nowBytes: number; peakBytes: number }> {
   const status = await readFile(`/proc/${pid}/status`, 'utf8');
@@ -144,7 +111,8 @@ describe.skipIf(!linux)('a drawing of 199 MB', () => {
     const projectUrl = `${server.url}/projects/${projectId}`;
     const opening = await post(`${projectUrl}/openings`, projectUrl, { name: 'One' });
     const openingUrl = new URL(opening, server.url).href;
-    const file = await largePdf();
+    const file = path.join(folder, 'large.pdf');
+    await writeFile(file, largePdf(FILE_MEGABYTES));
 
     // The service's start costs more at its peak than what it keeps; that peak is not the drawing's.
     await writeFile(`/proc/${server.pid}/clear_refs`, '5');
