@@ -89,7 +89,8 @@ function ratioCell(check: CheckView | null): TableCell {
 function takeOff({ loads, combinations }: CalculationSheet): Content[] {
   if (loads.length === 0) return [];
   return [
-    heading('Load take-off'),
+    // On a page of its own: what is done by hand is held against it.
+    { stack: [heading('Load take-off')], pageBreak: 'before' },
     paragraph(
       'Along the wall from the datum; kinds kept apart: D dead, L live, Lr roof live, S snow, W wind.',
       'soft',

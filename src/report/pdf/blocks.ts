@@ -114,6 +114,8 @@ export function table(
     },
     table: {
       headerRows: 1,
+      // A head at the foot of a page, with its rows on the next, says nothing.
+      keepWithHeaderRows: 1,
       dontBreakRows: true,
       widths: [...widths],
       body: [
