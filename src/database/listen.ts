@@ -25,7 +25,9 @@ export interface Listening {
 const TRIAL_CHANNEL = 'lintelbook_trial';
 const FIRST_PAUSE_MS = 250;
 /** Whoever looks at an open page waits no longer than this after the database is back. */
-const LONGEST_PAUSE_MS = 4_000;
+const LONGEST_PAUSE_MS = 2_000;
+/** The library tries by itself and does not say that nobody answers. */
+const CONNECT_LIMIT_MS = 4_000;
 /** Between two tries of the library itself, which would double up to 20 s. */
 const MENDING_PAUSE_SECONDS = 1;
 
@@ -57,7 +59,7 @@ export function listen(options: ListenOptions): Listening {
     try {
       let heard: (word: string) => void = () => undefined;
       for (const [channel, tell] of Object.entries(options.channels)) {
-        await inTime(sql.listen(channel, tell), trialMs, ended.signal);
+        await inTime(sql.listen(channel, tell), Math.min(trialMs, CONNECT_LIMIT_MS), ended.signal);
       }
       // Listened to last, also when the library mends a broken connection by itself: by then the others are.
       const trial = sql.listen(

@@ -1,4 +1,6 @@
-import { utimes } from 'node:fs/promises';
+import { randomUUID } from 'node:crypto';
+import { mkdir, rename, utimes } from 'node:fs/promises';
+import path from 'node:path';
 import { Readable } from 'node:stream';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { sweep } from '../../src/attachments/sweep.ts';
@@ -37,4 +39,21 @@ it('takes away what no row names after an hour, and nothing that a row names', a
   const swept = await sweep(house.test.deps);
   expect(swept).toEqual({ removed: 2, forgotten: 0 });
   expect((await house.kept()).blobs.sort()).toEqual([named, young].sort());
+});
+
+it('puts back what a sweep that was killed had set aside, and a row names by now', async () => {
+  const photo = await testPhoto(4);
+  await house.send(photo);
+  const named = sha256Of(photo.buffer);
+  const blob = house.blobPath(named);
+  const incoming = path.resolve(house.test.deps.config.dataFolder, 'files', 'incoming');
+  await mkdir(incoming, { recursive: true });
+  const aside = path.join(incoming, `${randomUUID()}-${named}`);
+  await rename(blob, aside);
+  const old = new Date(Date.now() - 9 * 3_600_000);
+  await utimes(aside, old, old);
+  expect(await house.test.deps.blobs.size(named)).toBeNull();
+  await sweep(house.test.deps);
+  expect(await house.test.deps.blobs.size(named)).toBe(photo.buffer.length);
+  expect((await house.kept()).incoming).toEqual([]);
 });

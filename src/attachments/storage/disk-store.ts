@@ -5,6 +5,9 @@ import path from 'node:path';
 import { StorageFull } from '../../problems.ts';
 import { BlobMissing, checkedHash, HEAD_BYTES, isHash, type BlobStore, type Received } from './blob-store.ts';
 
+/** Of a random UUID as text (RFC 9562). */
+const ID_LENGTH = 36;
+
 /** Files in two levels of folders by the first digits of the hash; uploads under way in `incoming`. */
 export function createDiskStore(folder: string): BlobStore {
   const incoming = path.join(folder, 'incoming');
@@ -33,7 +36,8 @@ export function createDiskStore(folder: string): BlobStore {
 
     async removeUnnamed(sha256, time, isNamed) {
       // Moved aside first: an upload of the same bytes that commits meanwhile puts its own in the place.
-      const aside = path.join(incoming, randomUUID());
+      // Its name keeps the hash: a process that ends before the last look leaves what can be put back.
+      const aside = path.join(incoming, `${randomUUID()}-${checkedHash(sha256)}`);
       await mkdir(incoming, { recursive: true });
       if ((await sizeOf(place(sha256))) === null) return false;
       await rename(place(sha256), aside);
@@ -50,6 +54,12 @@ export function createDiskStore(folder: string): BlobStore {
       for (const name of await namesIn(incoming)) {
         const file = path.join(incoming, name);
         if (!(await isOlder(file, time))) continue;
+        const setAside = name.slice(ID_LENGTH + 1);
+        if (isHash(setAside) && (await sizeOf(place(setAside))) === null) {
+          await mkdir(path.dirname(place(setAside)), { recursive: true });
+          await rename(file, place(setAside));
+          continue;
+        }
         await rm(file, { force: true });
         forgotten += 1;
       }

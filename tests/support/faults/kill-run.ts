@@ -99,6 +99,11 @@ async function killAt(
       try {
         await act();
       } catch (error) {
+        if (error instanceof UnexpectedAnswer && error.status === 503 && error.retryAfter !== null) {
+          // A machine that is too busy says so; nothing was acknowledged.
+          await wait(100);
+          continue;
+        }
         if (error instanceof UnexpectedAnswer) {
           // The service said so before it was killed, or while its database was kept from it.
           problems.push(`${name}: ${error.message}`);

@@ -8,7 +8,9 @@ import type { OwnPostgres } from './own-postgres.ts';
 /** How long after PostgreSQL was back each thing worked again, ms; the service was not touched. */
 export interface Recovery {
   readonly page: number;
-  /** Every kind of work was done once. */
+  /** The first write was acknowledged. */
+  readonly aWrite: number;
+  /** Every kind of work was done once; they wait for one another at the lock of the project, so that this is load, too. */
   readonly everyWrite: number;
   /** An open page heard of something that happened since. */
   readonly openPage: number;
@@ -20,6 +22,8 @@ export interface Recovery {
 
 export interface RestartOutcome {
   readonly recovery: Recovery;
+  /** The kind of work that was done last of all, for the first time since. */
+  readonly slowest: string;
   /** What people and programs were told meanwhile: status, and how often. */
   readonly toldMeanwhile: Readonly<Record<string, number>>;
   readonly problems: readonly string[];
@@ -50,6 +54,8 @@ export async function restartUnderLoad(
   const problems: string[] = [];
   const told: Record<string, number> = {};
   const done = new Map<string, number>();
+  const doneSince: string[] = [];
+  let back = Number.POSITIVE_INFINITY;
   let over = false;
 
   async function traffic(name: string, act: Act): Promise<void> {
@@ -57,6 +63,7 @@ export async function restartUnderLoad(
       try {
         await act();
         done.set(name, performance.now());
+        if (performance.now() > back && !doneSince.includes(name)) doneSince.push(name);
       } catch (error) {
         if (!(error instanceof UnexpectedAnswer)) {
           problems.push(`${name}: ${String(error)}`);
@@ -84,14 +91,15 @@ export async function restartUnderLoad(
   const calls = house.received().callIds.length;
   const heard = stream.changes.length;
   await postgres.start();
-  const back = performance.now();
+  back = performance.now();
   const since = async (what: () => Promise<boolean>) => {
     await until(what);
     return performance.now() - back;
   };
-  const [page, everyWrite, openPage, letter, outside] = await Promise.all([
+  const [page, aWrite, everyWrite, openPage, letter, outside] = await Promise.all([
     since(async () => (await people.owner.get(`${base}${inOpening}`)).status === 200),
-    since(async () => [...done.values()].filter((at) => at > back).length === acts.length),
+    since(async () => doneSince.length > 0),
+    since(async () => doneSince.length === acts.length),
     since(async () => stream.changes.length > heard),
     since(async () => house.received().messageIds.length > letters),
     since(async () => house.received().callIds.length > calls),
@@ -103,7 +111,13 @@ export async function restartUnderLoad(
   const lost = await scene.ledger.check(prisma, true, { itemId: scene.savedItemId });
   problems.push(...lost.map(({ what, key, sentence }) => `${what} ${key} ${sentence}`));
   problems.push(...(await halfStates(scene)), ...(await brokenRecord(scene)));
-  return { recovery: { page, everyWrite, openPage, letter, outside }, toldMeanwhile: told, problems };
+  const slowest = doneSince.at(-1) ?? '';
+  return {
+    recovery: { page, aWrite, everyWrite, openPage, letter, outside },
+    slowest,
+    toldMeanwhile: told,
+    problems,
+  };
 }
 
 async function until(what: () => Promise<boolean>): Promise<void> {
