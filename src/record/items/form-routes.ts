@@ -137,7 +137,8 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
         }
         const asked = { openingId, kind, key, title, content, reason, fromForm: true } as const;
         const { item } = await createItem(deps, actor, asked);
-        reply.flash(`${item.title} is kept as version 1.`);
+        const next = openingId === null ? ' Next: an opening, on the page of the project.' : '';
+        reply.flash(`${item.title} is kept as version 1.${next}`);
         const place =
           list === undefined || openingId === null ? `items/${item.itemId}` : `openings/${openingId}/${list}`;
         return await reply.redirect(`/projects/${actor.projectId}/${place}`, 303);

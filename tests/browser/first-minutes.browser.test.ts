@@ -1,0 +1,95 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { startTestApp, testPassword, type TestApp } from '../support/app.ts';
+import { chromiumPath, launchChromium } from '../support/chromium.ts';
+
+/** A new installation on a phone: from the first account to the first submission by what the pages say comes next. */
+describe.skipIf(chromiumPath === undefined)('the first minutes of an installation', () => {
+  let test: TestApp;
+  let browser: Browser;
+  let page: Page;
+
+  beforeAll(async () => {
+    test = await startTestApp();
+    browser = await launchChromium();
+    const base = await test.app.listen({ host: '127.0.0.1', port: 0 });
+    const context = await browser.newContext({ viewport: { width: 360, height: 800 }, baseURL: base });
+    page = await context.newPage();
+  });
+  afterAll(async () => {
+    await browser.close();
+    await test.close();
+  });
+
+  async function fill(boxes: Readonly<Record<string, string>>): Promise<void> {
+    for (const [name, text] of Object.entries(boxes)) await page.locator(`[name="${name}"]`).fill(text);
+  }
+  const follow = (name: string | RegExp) => page.getByRole('link', { name }).first().click();
+  async function save(): Promise<void> {
+    await page.locator('button[name="do"][value="save"]').last().click();
+    await page.getByText('is kept as version 1').waitFor();
+  }
+  /** From an item back to its opening, by the path above its title. */
+  const back = () => page.locator('.breadcrumb').getByRole('link', { name: 'Den to box room' }).click();
+
+  it('makes account, project and criteria, with the standards of the code in force', async () => {
+    await page.goto('/');
+    await follow('Make an account');
+    await fill({ name: 'R. T.', email: 'builder@example.org', password: testPassword });
+    await page.getByRole('button', { name: 'Make the account' }).click();
+    await page.getByText('No project yet').waitFor();
+    await follow('Make a project');
+    await fill({ name: 'Bed-sitting room', address: '12 Slipway Row', jurisdiction: 'Cinder Ferry' });
+    await page.getByRole('button', { name: 'Make the project' }).click();
+    await follow('By the IRC 2024');
+    expect(await page.locator('[name="editions.asce7"]').inputValue()).toBe('7-22');
+    // The one figure that nobody can guess for them.
+    await fill({ groundSnowPsf: '30' });
+    await save();
+    await page.getByText('Next: an opening, on the page of the project.').waitFor();
+    await follow('Bed-sitting room');
+    await fill({ name: 'Den to box room' });
+    await page.getByRole('button', { name: 'Add the opening' }).click();
+  });
+
+  it('enters the survey, with the answer to a question at the field', async () => {
+    await follow(/^Enter the survey/);
+    const answer = page.getByRole('img', { name: /tape starts at the face of a wall that stays/ });
+    expect(await answer.isVisible()).toBe(false);
+    await page.getByText('Where do I measure from?').click();
+    await answer.waitFor();
+    await fill({
+      datum: 'left cross wall, room face',
+      wallLengthIn: `14'-2"`,
+      wallHeightIn: `8'-1 1/8"`,
+      wallThicknessIn: '5 1/2"',
+      openingFromIn: `1'-8"`,
+      openingToIn: `12'-6"`,
+    });
+    await page.getByRole('button', { name: 'Add: strip' }).click();
+    await fill({
+      'strips.0.label': 'upper floor',
+      'strips.0.frontSpanIn': `12'-0"`,
+      'strips.0.rearSpanIn': `14'-0"`,
+      'strips.0.deadPsf': '12',
+    });
+    await save();
+    await back();
+  });
+
+  it('proposes beam, packs and rows as the page says, and submits them', async () => {
+    for (const step of ['Propose the beam.', /^Propose the stud packs/, 'Add: support']) {
+      await follow(step);
+      await save();
+      await back();
+    }
+    await follow(/^Put the fastening rows in/);
+    await follow('Propose rows from the design');
+    await page.getByRole('button', { name: /^Put the chosen rows/ }).click();
+    await page.getByText(/new rows .* kept/).waitFor();
+    await back();
+    await page.getByText(/^Submit \d+ items to the engineer\.$/).waitFor();
+    await page.getByRole('button', { name: 'Submit these' }).click();
+    await page.getByText(/^Submission 1: \d+ items handed to the engineer\.$/).waitFor();
+  });
+});
