@@ -7,23 +7,35 @@ const everything: RunOptions = {
   resultTypes: ['violations'],
   preload: false,
 };
-/** What another theme can spoil. */
-const colours: RunOptions = { ...everything, runOnly: ['color-contrast'] };
+const only = (...rules: string[]): RunOptions => ({ ...everything, rules: {}, runOnly: rules });
+const options = {
+  everything,
+  /** What another theme can spoil. */
+  colours: only('color-contrast'),
+  /** What another width can spoil: what is shown at all, how large and in front of what. */
+  layout: only(
+    'color-contrast',
+    'target-size',
+    'scrollable-region-focusable',
+    'link-in-text-block',
+    'bypass',
+  ),
+};
 
 /** What axe finds wrong on a page, a line each. The context has to be opened with `bypassCSP`. */
-export async function axeViolations(page: Page, { coloursOnly = false } = {}): Promise<string[]> {
+export async function axeViolations(
+  page: Page,
+  which: keyof typeof options = 'everything',
+): Promise<string[]> {
   if (!(await page.evaluate(() => 'axe' in globalThis))) await page.evaluate(axe.source);
-  return page.evaluate(
-    async (options) => {
-      const { axe: checker } = globalThis as unknown as {
-        axe: { run: (options: RunOptions) => Promise<AxeResults> };
-      };
-      const { violations } = await checker.run(options);
-      return violations.map((one) => {
-        const [node] = one.nodes;
-        return `${one.id}: ${node?.html ?? ''} ${node?.failureSummary ?? ''}`;
-      });
-    },
-    coloursOnly ? colours : everything,
-  );
+  return page.evaluate(async (chosen) => {
+    const { axe: checker } = globalThis as unknown as {
+      axe: { run: (options: RunOptions) => Promise<AxeResults> };
+    };
+    const { violations } = await checker.run(chosen);
+    return violations.map((one) => {
+      const [node] = one.nodes;
+      return `${one.id}: ${node?.html ?? ''} ${node?.failureSummary ?? ''}`;
+    });
+  }, options[which]);
 }

@@ -23,7 +23,7 @@ export async function checkStrays(tx: Transaction, projectId: string): Promise<v
       SELECT min(${id}::text) AS id FROM ${Prisma.raw(`"${table}"`)} stray
       LEFT JOIN said ON said.id = ${id}::text
       WHERE stray.project_id = ${projectId}::uuid AND said.id IS NULL`;
-    if (stray?.id != null) throw new Broken(table, stray.id, 'No event recorded it.');
+    if (typeof stray?.id === 'string') throw new Broken(table, stray.id, 'No event recorded it.');
   }
 }
 

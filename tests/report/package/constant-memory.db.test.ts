@@ -21,9 +21,9 @@ import { freshDatabase, type FreshDatabase } from '../../support/database.ts';
 /** Resident memory is read from /proc, which Linux alone has. */
 const linux = process.platform === 'linux';
 const MEGABYTE = 1024 * 1024;
-const FILES = 3;
-const FILE_MEGABYTES = 90;
-const VERSIONS = 20_000;
+const FILES = 2;
+const FILE_MEGABYTES = 60;
+const VERSIONS = 13_000;
 /** Less than the rows of the longest record here. Without a bound the engine collects late, which says nothing. */
 const HEAP = '--max-old-space-size=160';
 /** What a longer record may take beside a short one: buffers that fill, memory not yet collected. */
