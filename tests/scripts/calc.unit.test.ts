@@ -4,7 +4,7 @@ import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 
 const root = path.resolve(import.meta.dirname, '../..');
-const examples = readdirSync(path.join(root, 'scripts/examples'));
+const examples = readdirSync(path.join(root, 'scripts/examples')).filter((name) => name.endsWith('.json'));
 
 function calc(args: string[], input = ''): { code: number | null; out: string; err: string } {
   const { status, stdout, stderr } = spawnSync('scripts/calc', args, {
