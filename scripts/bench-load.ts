@@ -28,7 +28,9 @@ const [people, seconds] = [Number(process.argv[2] ?? 200), Number(process.argv[3
 const THINKS_MS = Number(process.env.THINK_MS ?? 8_000);
 /** Without a bound the engine lets its heap grow as long as there is room, which says nothing of leaks. */
 const HEAP = '--max-old-space-size=256';
-const WARM_MS = 20_000;
+/** People come one after another; what they meet before all are there is not counted. */
+const ARRIVING_MS = 60_000;
+const WARM_MS = 75_000;
 const MEMORY_LINES = 10;
 
 const folder = await mkdtemp(path.join(tmpdir(), 'lintelbook-load-'));
@@ -97,7 +99,7 @@ async function atWork(base: string, pid: number, { prisma }: Database): Promise<
 }
 
 async function works(worker: Worker, from: number, until: number): Promise<void> {
-  await sleep(Math.random() * THINKS_MS);
+  await sleep(Math.random() * ARRIVING_MS);
   while (performance.now() < until) {
     const act = chosen(actsOf[worker.role]);
     const start = performance.now();
