@@ -1,4 +1,3 @@
-import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { get, type IncomingMessage } from 'node:http';
@@ -7,6 +6,7 @@ import path from 'node:path';
 import { createDatabase } from '../src/database/client.ts';
 import { startEmbeddedPostgres } from '../src/database/embedded.ts';
 import { createSessions } from '../src/people/sessions/sessions.ts';
+import { startOver } from './service-over.ts';
 
 /**
  * What open pages cost: the same service with none, one and a hundred of them open, within one run. A page that is
@@ -24,33 +24,12 @@ const postgres = await startEmbeddedPostgres({
   },
 });
 const database = createDatabase(postgres.url);
-const port = 20_000 + (process.pid % 20_000);
-const service = spawn(process.execPath, ['--import', 'tsx', 'src/web/server.ts'], {
-  env: {
-    ...process.env,
-    DATABASE_URL: postgres.url,
-    DATA_DIR: folder,
-    PORT: String(port),
-    DEMO: 'first proposal',
-    RATE_LIMIT: '1000000',
-    LOG_LEVEL: 'error',
-  },
-  stdio: ['ignore', 'pipe', 'inherit'],
-});
-const base = `http://localhost:${port}`;
+const service = await startOver(postgres.url, folder, { demo: 'first proposal' });
+const { base } = service;
 try {
-  await new Promise<void>((resolve, reject) => {
-    service.stdout.on('data', (chunk: Buffer) => {
-      if (chunk.toString().includes('Lintelbook is at')) resolve();
-    });
-    service.once('exit', () => {
-      reject(new Error('the service did not start'));
-    });
-  });
   await measure();
 } finally {
-  service.kill('SIGINT');
-  if (service.exitCode === null) await once(service, 'exit');
+  await service.stop();
   await database.close();
   await postgres.stop();
   await rm(folder, { recursive: true, force: true });
@@ -174,7 +153,7 @@ async function medianOf(times: number, work: () => Promise<number>): Promise<num
 }
 
 async function residentMb(): Promise<number> {
-  const status = await readFile(`/proc/${service.pid ?? 0}/status`, 'utf8');
+  const status = await readFile(`/proc/${service.process.pid ?? 0}/status`, 'utf8');
   return Number(/VmRSS:\s+(\d+) kB/.exec(status)?.[1]) / 1024;
 }
 

@@ -14,7 +14,7 @@ import { readConfig } from '../src/web/config.ts';
 import { Visitor } from '../tests/support/visitor.ts';
 import { addCopies } from './growth/load.ts';
 import { tellLongRecord } from './growth/long-record.ts';
-import { startOver } from './growth/measure.ts';
+import { startOver } from './service-over.ts';
 import { readOriginal } from './growth/original.ts';
 import { actsOf, type Act, type Worker } from './load/acts.ts';
 import { Figures } from './load/figures.ts';
@@ -45,7 +45,7 @@ const figures = new Figures();
 const database = createDatabase(server.url);
 try {
   await populate();
-  const service = await startOver(server.url, folder, [HEAP]);
+  const service = await startOver(server.url, folder, { nodeOptions: [HEAP] });
   try {
     await atWork(service.base, service.process.pid ?? 0, database);
   } finally {

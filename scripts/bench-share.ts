@@ -8,7 +8,7 @@ import { startEmbeddedPostgres } from '../src/database/embedded.ts';
 import { signIn } from '../tests/support/crawl/crawl.ts';
 import { mainPages } from '../tests/support/main-pages.ts';
 import { freePort } from '../tests/support/running-server.ts';
-import { startOver } from './growth/measure.ts';
+import { startOver } from './service-over.ts';
 
 /**
  * How many times a second the pages of a work list and of a checklist are answered, as a share of a bare Fastify route
@@ -27,7 +27,7 @@ const postgres = await startEmbeddedPostgres({
     throw problem;
   },
 });
-const service = await startOver(postgres.url, folder, profiling());
+const service = await startOver(postgres.url, folder, { nodeOptions: profiling() });
 const bare = await startBare();
 try {
   const pages = await mainPages(service.base);

@@ -6,8 +6,8 @@ import type { Telling } from '../../src/demo/telling.ts';
 import type { FasteningRow } from '../../src/engineering/fasteners/schedule/row.ts';
 import { markMany } from '../../src/record/marks/service.ts';
 import { saveVersion } from '../../src/record/versions/service.ts';
-import type { Role } from '../../src/people/roles.ts';
 import type { Deps } from '../../src/web/deps.ts';
+import { actorsOf } from './actors.ts';
 
 export interface LongRecord {
   /** Rows of the schedule beyond those of the demo. */
@@ -28,12 +28,7 @@ export async function tellLongRecord(deps: Deps, { furtherRows, rounds }: LongRe
   const { prisma } = deps;
   const project = await prisma.project.findFirstOrThrow();
   const opening = await prisma.opening.findFirstOrThrow({ where: { ordinal: 1 } });
-  const members = await prisma.membership.findMany({ include: { person: true } });
-  const as = (role: Role): Actor => {
-    const member = members.find((one) => one.role === role);
-    if (member === undefined) throw new Error(`The demo has no ${role}.`);
-    return { personId: member.personId, name: member.person.name, role, projectId: project.id };
-  };
+  const as = await actorsOf(prisma, project.id);
   const telling: Telling = { deps, projectId: project.id, as, on: () => undefined, now: deps.clock };
   const acts = itemActs(telling, opening.id);
   for (let row = 1; row <= furtherRows; row += 1) {

@@ -1,13 +1,12 @@
-import type { Actor } from '../../src/actor.ts';
 import type { PrismaClient } from '../../src/database/generated/client.ts';
 import { demoSignIns } from '../../src/demo/people.ts';
 import type { FasteningRow } from '../../src/engineering/fasteners/schedule/row.ts';
-import type { Role } from '../../src/people/roles.ts';
 import { markMany } from '../../src/record/marks/service.ts';
 import { submitVersions } from '../../src/record/submissions/service.ts';
 import { saveVersion } from '../../src/record/versions/service.ts';
 import { compose } from '../../src/web/compose.ts';
 import { readConfig } from '../../src/web/config.ts';
+import { actorsOf } from './actors.ts';
 
 export interface Marking {
   /** A row of the schedule revised, handed in and returned, with what the first and the last take. */
@@ -19,12 +18,7 @@ export async function markingOf(prisma: PrismaClient): Promise<Marking> {
   const deps = compose(readConfig({ NODE_ENV: 'production', LOG_LEVEL: 'silent' }), prisma);
   const email = demoSignIns.find(({ role }) => role === 'contractor')?.email ?? '';
   const { projectId } = await prisma.membership.findFirstOrThrow({ where: { person: { email } } });
-  const members = await prisma.membership.findMany({ where: { projectId }, include: { person: true } });
-  const as = (role: Role): Actor => {
-    const member = members.find((one) => one.role === role);
-    if (member === undefined) throw new Error(`The demo has no ${role}.`);
-    return { personId: member.personId, name: member.person.name, role, projectId };
-  };
+  const as = await actorsOf(prisma, projectId);
   const item = await prisma.item.findFirstOrThrow({
     where: { projectId, kind: 'fastening', opening: { ordinal: 1 } },
     include: { versions: { orderBy: { number: 'desc' }, take: 1 } },

@@ -1,11 +1,8 @@
-import { spawn, type ChildProcess } from 'node:child_process';
-import { once } from 'node:events';
-import path from 'node:path';
 import { createDatabase } from '../../src/database/client.ts';
 import { signIn, type Walker } from '../../tests/support/crawl/crawl.ts';
 import { mainPages, type MainPage } from '../../tests/support/main-pages.ts';
-import { freePort } from '../../tests/support/running-server.ts';
 import type { Visitor } from '../../tests/support/visitor.ts';
+import { startOver } from '../service-over.ts';
 import { markingOf } from './marking.ts';
 import { lookAtPlans } from './plans.ts';
 
@@ -98,43 +95,4 @@ function compared(name: string, [small, large]: readonly [number[], number[]]): 
 
 function median(times: readonly number[]): number {
   return [...times].sort((one, other) => one - other)[Math.floor(times.length / 2)] ?? Number.NaN;
-}
-
-/** The service over a database that is there already. */
-export async function startOver(
-  databaseUrl: string,
-  dataFolder: string,
-  nodeOptions: readonly string[] = [],
-): Promise<{ base: string; process: ChildProcess; stop: () => Promise<void> }> {
-  const port = await freePort();
-  const service = spawn(process.execPath, [...nodeOptions, '--import', 'tsx', 'src/web/server.ts'], {
-    cwd: path.resolve(import.meta.dirname, '../..'),
-    env: {
-      ...process.env,
-      NODE_ENV: 'production',
-      DATABASE_URL: databaseUrl,
-      DATA_DIR: dataFolder,
-      PORT: String(port),
-      DEMO: 'true',
-      RATE_LIMIT: '1000000',
-      LOG_LEVEL: 'error',
-    },
-    stdio: ['ignore', 'pipe', 'inherit'],
-  });
-  await new Promise<void>((resolve, reject) => {
-    service.stdout.on('data', (chunk: Buffer) => {
-      if (chunk.toString().includes('Lintelbook is at')) resolve();
-    });
-    service.once('exit', () => {
-      reject(new Error('the service did not start'));
-    });
-  });
-  return {
-    base: `http://localhost:${port}`,
-    process: service,
-    async stop() {
-      service.kill('SIGINT');
-      if (service.exitCode === null) await once(service, 'exit');
-    },
-  };
 }
