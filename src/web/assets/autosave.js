@@ -1,6 +1,8 @@
 // The draft of an item's form kept on the server as it is typed, for this person alone. The line under the form
 // says whether it was. Without script, the Keep as draft button does the same.
 
+import { whenDropped } from './drafts.js';
+
 const PAUSE_MS = 1200;
 
 const clock = () => new Date().toLocaleTimeString([], { hour: '2-digit', minute: '2-digit' });
@@ -52,12 +54,16 @@ export function keepOnServer(form) {
     window.clearTimeout(timer);
     timer = window.setTimeout(keep, PAUSE_MS);
   });
-  form.addEventListener('submit', (event) => {
-    if (event.defaultPrevented) return;
-    // Whatever is sent is kept by the server itself, refused or not.
+  const done = () => {
     sent = true;
     window.clearTimeout(timer);
+  };
+  // Whatever is sent is kept by the server itself, refused or not.
+  form.addEventListener('submit', (event) => {
+    if (!event.defaultPrevented) done();
   });
+  // What was thrown away is not kept once more by the page as it goes.
+  whenDropped(form, done);
   window.addEventListener('online', keep);
   window.addEventListener('pageshow', () => {
     sent = false;

@@ -122,6 +122,20 @@ export function keepDraft(form) {
     window.clearTimeout(timer);
     if (!event.defaultPrevented) save(true);
   });
+  whenDropped(form, () => {
+    window.clearTimeout(timer);
+    drop(key);
+  });
+}
+
+/** Calls `action` when the draft of this form is thrown away by a form of its own (`data-drops` names which). */
+export function whenDropped(form, action) {
+  for (const dropping of document.querySelectorAll('form[data-drops]')) {
+    if (dropping.dataset.drops !== form.dataset.keep) continue;
+    dropping.addEventListener('submit', (event) => {
+      if (!event.defaultPrevented) action();
+    });
+  }
 }
 
 /**
