@@ -1,5 +1,4 @@
 import { mkdtemp, readFile, rm } from 'node:fs/promises';
-import { get, type ClientRequest } from 'node:http';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { setTimeout as sleep } from 'node:timers/promises';
@@ -18,6 +17,7 @@ import { startOver } from './service-over.ts';
 import { readOriginal } from './growth/original.ts';
 import { actsOf, type Act, type Worker } from './load/acts.ts';
 import { Figures } from './load/figures.ts';
+import { OpenPage } from './load/open-page.ts';
 
 /**
  * So many signed-in people at work for so long, each with an open page that hears of what happens: pages, drafts,
@@ -75,7 +75,6 @@ async function atWork(base: string, pid: number, { prisma }: Database): Promise<
   const sessions = createSessions(prisma, { secureCookies: base.startsWith('https:') });
   const photo = await demoPhoto('attic', new Date(), 1);
   const workers: Worker[] = [];
-  const live: ClientRequest[] = [];
   for (const { personId, projectId, role } of members) {
     const opening = openings.find((one) => one.projectId === projectId);
     if (opening === undefined) continue;
@@ -83,15 +82,16 @@ async function atWork(base: string, pid: number, { prisma }: Database): Promise<
     const inProject = `/projects/${projectId}`;
     const inOpening = `${inProject}/openings/${opening.id}`;
     const itemIds = opening.items.map(({ id }) => id);
-    workers.push({ role, base, inProject, inOpening, itemIds, photo, visitor: new Visitor(cookie) });
-    live.push(listen(`${base}${inProject}/live`, cookie));
+    const visitor = new Visitor(cookie);
+    const screen = new OpenPage(base, cookie, (problem) => figures.errors.push(problem));
+    workers.push({ role, base, inProject, inOpening, itemIds, photo, visitor, screen });
   }
   console.log(`${workers.length} people, ${seconds} s; one act about every ${THINKS_MS / 1000} s each`);
   const start = performance.now();
   const until = start + WARM_MS + seconds * 1000;
   const looking = watchMemory(pid, until);
   await Promise.all(workers.map((worker) => works(worker, start + WARM_MS, until)));
-  for (const request of live) request.destroy();
+  for (const { screen } of workers) screen.close();
   figures.table();
   console.table(await looking);
   console.log(`${figures.errors.length} errors`);
@@ -122,17 +122,6 @@ function chosen(acts: readonly Act[]): Act {
   const found = acts.find((act) => (left -= act.weight) < 0);
   if (found === undefined) throw new Error('A role without acts.');
   return found;
-}
-
-function listen(url: string, cookie: string): ClientRequest {
-  const request = get(url, { headers: { accept: 'text/event-stream', cookie }, agent: false }, (answer) => {
-    if (answer.statusCode !== 200) figures.errors.push(`live: ${String(answer.statusCode)}`);
-    answer.resume();
-  });
-  request.on('error', (error) => {
-    if (!request.destroyed) figures.errors.push(`live: ${error.message}`);
-  });
-  return request;
 }
 
 /** Resident memory of the service in equal parts of the time: most and least in each. */

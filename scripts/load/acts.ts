@@ -1,10 +1,12 @@
 import type { Role } from '../../src/people/roles.ts';
 import type { Visitor } from '../../tests/support/visitor.ts';
+import type { OpenPage } from './open-page.ts';
 
 /** Somebody at work in one opening of one project. */
 export interface Worker {
   readonly role: Role;
   readonly visitor: Visitor;
+  readonly screen: OpenPage;
   readonly base: string;
   readonly inProject: string;
   readonly inOpening: string;
@@ -25,7 +27,7 @@ const page = (name: string, weight: number, address: (worker: Worker) => string)
   name: `page: ${name}`,
   weight,
   async does(worker) {
-    await worker.visitor.page(worker.base + address(worker));
+    worker.screen.shows(await worker.visitor.page(worker.base + address(worker)));
     return true;
   },
 });

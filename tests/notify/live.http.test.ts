@@ -104,6 +104,27 @@ describe('an open page', () => {
     expect(all.changes.length).toBe(last);
   });
 
+  it('that names no place is told what happens from now on', async () => {
+    await ask('Before?');
+    const stream = await open(site.engineer);
+    const last = await head();
+    // Another page of the room, told of the same: the first is caught up by then.
+    const other = await open(site.engineer, last - 1);
+    await other.until(1);
+    await ask('After?');
+    await stream.until(1);
+    expect(stream.changes.map(({ id }) => id)).toEqual([last + 1]);
+  });
+
+  it('whose place lies ahead of the log keeps no other page from being told', async () => {
+    const ahead = await open(site.engineer, 900_000_000);
+    const other = await open(site.engineer, await head());
+    await ask('Still told?');
+    await other.until(1);
+    expect(other.changes).toHaveLength(1);
+    expect(ahead.changes).toEqual([]);
+  });
+
   it('is told again after the database connection broke', async () => {
     const stream = await open(site.engineer, await head());
     const { prisma } = site.test.deps;

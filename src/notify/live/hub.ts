@@ -17,8 +17,11 @@ export interface Listener {
 }
 
 export interface Hub {
-  /** Adds a page that has seen the log up to `after`, and tells it what came since. Null where this person has too many. */
-  add: (listener: Listener, after: number) => (() => void) | null;
+  /**
+   * Adds a page that has seen the log up to `after`, and tells it what came since; one that names no place (null) is
+   * told what happens from now on. Null where this person has too many.
+   */
+  add: (listener: Listener, after: number | null) => (() => void) | null;
   /** PostgreSQL said: 'project seq'. */
   heard: (payload: string) => void;
   /** The listening connection is new: what was said meanwhile is read up. */
@@ -32,16 +35,16 @@ export interface Hub {
 }
 
 interface Page {
-  /** The last line of the log that this page knows. */
-  place: number;
+  /** The last line of the log that this page knows; null until the log's end was looked up for it. */
+  place: number | null;
   /** False until it was told what came between its making and its opening of the stream. */
   caughtUp: boolean;
 }
 
 interface Room {
   readonly pages: Map<Listener, Page>;
-  /** The last line of the log that was read for all. */
-  told: number;
+  /** The last line of the log that was read for all; null before the first reading. */
+  told: number | null;
   /** One reading after the other. */
   reading: Promise<void>;
 }
@@ -109,7 +112,8 @@ export function createHub(prisma: PrismaClient, failed: (error: unknown) => void
   type Lines = Awaited<ReturnType<typeof linesSince>>;
 
   function tell(listener: Listener, page: Page, lines: Lines): void {
-    const news = lines.filter(({ seq }) => seq > page.place);
+    const { place } = page;
+    const news = place === null ? [] : lines.filter(({ seq }) => seq > place);
     const last = news.at(-1);
     if (last === undefined) return;
     page.place = last.seq;
@@ -126,10 +130,21 @@ export function createHub(prisma: PrismaClient, failed: (error: unknown) => void
     room.reading = room.reading.then(work).catch(failed);
   }
 
+  async function endOfLog(projectId: string): Promise<number> {
+    const last = await prisma.event.findFirst({
+      where: { projectId },
+      orderBy: { seq: 'desc' },
+      select: { seq: true },
+    });
+    return last?.seq ?? 0;
+  }
+
   /** Reads what came in a project since the last reading, and tells it to every page that is caught up. */
   function read(projectId: string, room: Room): void {
     inTurn(room, async () => {
       while (rooms.get(projectId) === room) {
+        // Nobody was told anything yet: whoever comes reads up for itself first.
+        if (room.told === null) return;
         const lines = await linesSince(projectId, room.told);
         const last = lines.at(-1);
         if (last === undefined) return;
@@ -143,16 +158,26 @@ export function createHub(prisma: PrismaClient, failed: (error: unknown) => void
     });
   }
 
-  /** Tells one page what came since it was made. Lines that the room reads next are then known to it. */
+  /**
+   * Tells one page what came between its making and its opening of the stream, up to the room's last reading: of what
+   * came after that, PostgreSQL tells. A page that can't be told is let go; it comes back.
+   */
   function catchUp(listener: Listener, page: Page, room: Room): void {
+    const { projectId } = listener;
     inTurn(room, async () => {
-      for (;;) {
-        if (!room.pages.has(listener)) return;
-        const lines = await linesSince(listener.projectId, page.place);
-        tell(listener, page, lines);
-        if (lines.length < LINES_AT_ONCE) break;
+      try {
+        room.told ??= await endOfLog(projectId);
+        page.place ??= room.told;
+        while (page.place < room.told && room.pages.has(listener)) {
+          const lines = await linesSince(projectId, page.place);
+          if (lines.length === 0) break;
+          tell(listener, page, lines);
+        }
+        page.caughtUp = true;
+      } catch (error) {
+        letGo(listener);
+        throw error;
       }
-      page.caughtUp = true;
     });
   }
 
@@ -193,7 +218,7 @@ export function createHub(prisma: PrismaClient, failed: (error: unknown) => void
       pagesOf.set(listener.personId, pages + 1);
       const room = rooms.get(listener.projectId) ?? {
         pages: new Map<Listener, Page>(),
-        told: after,
+        told: null,
         reading: Promise.resolve(),
       };
       rooms.set(listener.projectId, room);

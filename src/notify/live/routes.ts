@@ -58,7 +58,7 @@ export async function openPageRoutes(app: FastifyInstance, { live }: Deps): Prom
             raw.end();
           },
         },
-        placeOf(request.headers['last-event-id']) ?? placeOf(request.query.after) ?? 0,
+        placeOf(request.headers['last-event-id']) ?? placeOf(request.query.after),
       );
       if (remove === null) {
         return reply
