@@ -7,7 +7,10 @@ import { multipartForms } from '../attachments/multipart.ts';
 import { apiRoutes } from '../api/routes.ts';
 import { tokenReader } from '../api/tokens/service.ts';
 import { attachmentRoutes } from '../attachments/routes.ts';
+import { ownAccountRoutes } from '../people/accounts/own-account-routes.ts';
 import { accountRoutes } from '../people/accounts/routes.ts';
+import { codeRoutes } from '../people/second-factor/routes.ts';
+import { codeSignInRoutes } from '../people/second-factor/sign-in-routes.ts';
 import { openPageRoutes } from '../notify/live/routes.ts';
 import { mailChoiceRoutes } from '../notify/choice/routes.ts';
 import { inspectionRoutes } from '../inspection/routes.ts';
@@ -101,7 +104,10 @@ export async function buildApp(deps: Deps, cookieSecret: string, log?: LogStream
   });
 
   await app.register(publicRoutes, deps);
-  await app.register(accountRoutes, deps);
+  await app.register(accountRoutes, { ...deps, secret: cookieSecret });
+  await app.register(codeSignInRoutes, { ...deps, secret: cookieSecret });
+  await app.register(ownAccountRoutes, { ...deps, secret: cookieSecret });
+  await app.register(codeRoutes, { ...deps, secret: cookieSecret });
   await app.register(resetRoutes, deps);
   await app.register(peopleRoutes, deps);
   await app.register(worklistRoutes, deps);

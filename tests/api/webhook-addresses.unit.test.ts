@@ -1,7 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { callOut } from '../../src/api/webhooks/call-out.ts';
 import { addressProblem, isPublicAddress } from '../../src/api/webhooks/rules.ts';
-import { seal, unseal } from '../../src/api/webhooks/seal.ts';
 import { startReceiver, type Receiver } from './support/receiver.ts';
 
 /** Where a webhook may not lead, whatever its name says. */
@@ -102,17 +101,5 @@ describe('a call', () => {
     await expect(callOut({ ...call, url: 'http://nowhere.example/', ways: open, resolve })).rejects.toThrow(
       'Its name leads nowhere.',
     );
-  });
-});
-
-describe('a sealed secret', () => {
-  it('opens under the secret of its installation alone, and not when it was changed', () => {
-    const sealed = seal('the secret', 'one installation');
-    expect(sealed).not.toContain('the secret');
-    expect(unseal(sealed, 'one installation')).toBe('the secret');
-    expect(() => unseal(sealed, 'another one')).toThrow();
-    const bytes = Buffer.from(sealed, 'base64url');
-    bytes[bytes.length - 1]! ^= 1;
-    expect(() => unseal(bytes.toString('base64url'), 'one installation')).toThrow();
   });
 });

@@ -1,5 +1,5 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { safeNext } from '../../src/people/accounts/routes.ts';
+import { safeNext } from '../../src/people/sessions/enter.ts';
 import { hashSessionId } from '../../src/people/sessions/adapter.ts';
 import { startTestApp, testPassword, type Client, type TestApp } from '../support/app.ts';
 

@@ -5,7 +5,7 @@ import { Invalid, NotFound, Refused } from '../../problems.ts';
 import { knownId } from '../../record/identifier.ts';
 import { asMember, useCase, type RecordDeps } from '../../record/use-case.ts';
 import { addressProblem, tellableKinds, type TellableKind, type WaysOut } from './rules.ts';
-import { seal } from './seal.ts';
+import { seal } from '../../sealed.ts';
 
 const MOST = 10;
 const CALLS_SHOWN = 20;
@@ -56,7 +56,7 @@ export async function makeWebhook(
         projectId,
         url,
         eventKinds: kinds,
-        sealedSecret: seal(secret, deps.secret),
+        sealedSecret: seal(secret, deps.secret, 'lintelbook webhook secrets'),
         madeById: personId,
         madeAt: at,
       },

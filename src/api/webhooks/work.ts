@@ -6,7 +6,7 @@ import { roleMay } from '../../people/permissions.ts';
 import { idsOf } from '../about.ts';
 import { callOut, NotTaken, type Resolve } from './call-out.ts';
 import type { WaysOut } from './rules.ts';
-import { unseal } from './seal.ts';
+import { unseal } from '../../sealed.ts';
 import { signedHeaders } from './sign.ts';
 
 export const CALL_QUEUE = 'call-webhook';
@@ -95,7 +95,7 @@ async function makeCall(deps: WebhookWorkDeps, options: WebhookWorkOptions, call
 
   let secret: string;
   try {
-    secret = unseal(call.webhook.sealedSecret, deps.secret);
+    secret = unseal(call.webhook.sealedSecret, deps.secret, 'lintelbook webhook secrets');
   } catch {
     return settle('given_up', 'Its secret can’t be read any more; make the webhook anew.');
   }

@@ -1,6 +1,8 @@
 import type { PrismaClient } from '../../database/generated/client.ts';
 import type { Clock } from '../../actor.ts';
+import { isAccountNews } from '../../people/accounts/told.ts';
 import { invitationLetter, newPasswordLetter } from './access-letters.ts';
+import { accountLetter } from './account-letters.ts';
 import type { Words } from './message.ts';
 import { newsLetter } from './news-letter.ts';
 import type { LetterRow } from './send.ts';
@@ -30,6 +32,7 @@ export function lettersOf({
       case 'invitation':
         return invitationLetter({ prisma, clock, publicUrl: config.publicUrl }, row);
       default:
+        if (isAccountNews(row.kind)) return accountLetter({ prisma, publicUrl: config.publicUrl }, row);
         throw new Error(`No letter is called ${row.kind}.`);
     }
   };

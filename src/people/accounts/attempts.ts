@@ -25,11 +25,16 @@ export function addressHash(email: string): string {
 
 /**
  * Counts an attempt to sign in, before the password is looked at: of many at once, in however many processes, no
- * more than the free ones get through. `forgetAttempts` takes the count back once one succeeds.
+ * more than the free ones get through. `forgetAttempts` takes the count back once one succeeds. What is counted is an
+ * address, or whatever else is guessed at (`codesOf`).
  *
- * @throws SlowedDown while the address pauses
+ * @throws SlowedDown while the address pauses, in the words given
  */
-export async function countAttempt({ prisma, clock }: AttemptDeps, email: string): Promise<void> {
+export async function countAttempt(
+  { prisma, clock }: AttemptDeps,
+  email: string,
+  words: (wait: string) => string = tooManyPasswords,
+): Promise<void> {
   const now = clock();
   const address = addressHash(email);
   const forgotten = new Date(now.getTime() - FORGOTTEN_AFTER_S * 1000);
@@ -49,7 +54,7 @@ export async function countAttempt({ prisma, clock }: AttemptDeps, email: string
   if (counted > 0) return;
   const row = await prisma.signInAttempt.findUnique({ where: { addressHash: address } });
   const left = Math.ceil(((row?.barredUntil?.getTime() ?? now.getTime()) - now.getTime()) / 1000);
-  throw new SlowedDown(pauseWords(left), left);
+  throw new SlowedDown(words(waitWords(left)), left);
 }
 
 /** Somebody signed in under the address: what was counted is done with, and so is what is long past. */
@@ -60,8 +65,16 @@ export async function forgetAttempts({ prisma, clock }: AttemptDeps, email: stri
   });
 }
 
-function pauseWords(seconds: number): string {
-  const minutes = Math.ceil(seconds / 60);
-  const wait = seconds <= 60 ? `${seconds} seconds` : `${minutes} minutes`;
+/** Codes are counted by themselves: the right password before each of them takes nothing back. */
+export function codesOf(personId: string): string {
+  return `codes of ${personId}`;
+}
+
+function tooManyPasswords(wait: string): string {
   return `Too many sign-ins with this address have failed. Wait ${wait}, then try again; until then no password is looked at.`;
+}
+
+function waitWords(seconds: number): string {
+  const minutes = Math.ceil(seconds / 60);
+  return seconds <= 60 ? `${seconds} seconds` : `${minutes} minutes`;
 }

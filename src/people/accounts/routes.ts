@@ -4,18 +4,15 @@ import { demoPassword, demoSignIns } from '../../demo/people.ts';
 import type { Deps } from '../../web/deps.ts';
 import { judgeFlat, type FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
-import { SignInNeeded } from '../../web/plugins/access.ts';
-import type { SignedIn } from '../sessions/sessions.ts';
+import { signedIn } from '../../web/plugins/access.ts';
+import { beginSignIn } from '../second-factor/begun-sign-in.ts';
+import { setCodeCookie } from '../second-factor/code-cookie.ts';
+import { enter, safeNext } from '../sessions/enter.ts';
 import { addressHash } from './attempts.ts';
-import { changePasswordSchema, signInSchema, signUpSchema } from './schemas.ts';
-import { changePassword, signIn, signUp } from './service.ts';
+import { signInSchema, signUpSchema } from './schemas.ts';
+import { signIn, signUp } from './service.ts';
 
 const blank: FormState = { values: {}, errors: {} };
-
-/** Only a path of our own: anything else leads to the first page. */
-export function safeNext(next: unknown): string {
-  return typeof next === 'string' && /^\/(?![/\\])[^\s\\]*$/.test(next) ? next : '/';
-}
 
 /** Guessing is slowed by address and by account: one person behind many addresses, many people behind one. */
 const accountLimit = {
@@ -28,12 +25,8 @@ const accountLimit = {
   },
 } as const;
 
-function signedIn(request: FastifyRequest): SignedIn {
-  if (request.person === null) throw new SignInNeeded();
-  return request.person;
-}
-
-export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
+/** The way in and out. `secret` is the installation's, which one-time codes are sealed under. */
+export async function accountRoutes(app: FastifyInstance, deps: Deps & { secret: string }): Promise<void> {
   const demo = deps.config.demo !== null ? { signIns: demoSignIns, demoPassword } : { signIns: [] };
 
   /** Where it leads tells whether a form waits there; see the plugin that keeps forms. */
@@ -41,11 +34,6 @@ export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<v
     const next = safeNext(asked);
     return { next, keptForm: /[?&]kept=[0-9a-f]{16}$/.test(next), ...demo };
   };
-
-  async function enter(reply: FastifyReply, personId: string, next: unknown): Promise<FastifyReply> {
-    reply.header('set-cookie', await deps.sessions.start(personId));
-    return reply.redirect(safeNext(next), 303);
-  }
 
   /** What the browser cached of the pages goes with the session; kept visits are in a store of their own and stay. */
   function leave(reply: FastifyReply): FastifyReply {
@@ -71,11 +59,14 @@ export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<v
         reply.status(422).page('people/sign-in.njk', { ...signInPage(next), form });
       if (!judged.ok) return again(judged.form);
       try {
-        const { personId } = await signIn(deps, judged.content);
-        // A fresh id for a fresh sign-in: what was in the cookie before is worth nothing now.
-        if (request.person !== null) await deps.sessions.end(request.person.sessionId);
+        const { personId, asksCode } = await signIn(deps, judged.content);
+        if (asksCode) {
+          request.log.info({ personId, ip: request.ip }, 'code asked');
+          setCodeCookie(reply, deps.config, await beginSignIn(deps, personId));
+          return await reply.redirect(`/sign-in/code?next=${encodeURIComponent(next)}`, 303);
+        }
         request.log.info({ personId, ip: request.ip }, 'signed in');
-        return await enter(reply, personId, next);
+        return await enter(deps, request, reply, { personId, next });
       } catch (error) {
         const tried = { addressHash: addressHash(judged.content.email), ip: request.ip };
         if (error instanceof Invalid) {
@@ -112,7 +103,7 @@ export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<v
       try {
         const { personId } = await signUp(deps, judged.content);
         request.log.info({ personId, ip: request.ip }, 'signed up');
-        return await enter(reply, personId, next);
+        return await enter(deps, request, reply, { personId, next });
       } catch (error) {
         if (error instanceof Invalid) return again({ values: typed, errors: error.fields });
         throw error;
@@ -133,31 +124,4 @@ export async function accountRoutes(app: FastifyInstance, deps: Deps): Promise<v
     request.log.info({ personId }, 'signed out everywhere');
     return leave(reply);
   });
-
-  app.get('/account', { config: { access: 'account.manage' } }, async (request, reply) =>
-    reply.page('people/account.njk', { form: blank, email: signedIn(request).email }),
-  );
-
-  app.post(
-    '/account/password',
-    { config: { access: 'account.manage', rateLimit: { max: 10, timeWindow: '5 minutes' } } },
-    async (request, reply) => {
-      const person = signedIn(request);
-      const typed = typedFrom(request.body);
-      const judged = judgeFlat(changePasswordSchema, typed);
-      const again = (form: FormState) =>
-        reply.status(422).page('people/account.njk', { form, email: person.email });
-      if (!judged.ok) return again(judged.form);
-      try {
-        await changePassword(deps, person.personId, judged.content);
-        request.log.info({ personId: person.personId, ip: request.ip }, 'password changed');
-      } catch (error) {
-        request.log.warn({ personId: person.personId, ip: request.ip }, 'password not changed');
-        if (error instanceof Invalid) return again({ values: typed, errors: error.fields });
-        throw error;
-      }
-      reply.flash('Your password is changed, and every other session has ended.');
-      return enter(reply, person.personId, '/account');
-    },
-  );
 }

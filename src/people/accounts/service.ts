@@ -1,10 +1,13 @@
 import type { Clock } from '../../actor.ts';
 import type { PrismaClient } from '../../database/generated/client.ts';
+import { inTransaction } from '../../database/retry.ts';
 import { Invalid, Refused } from '../../problems.ts';
+import { hasCodes } from '../second-factor/factor.ts';
 import type { Sessions } from '../sessions/sessions.ts';
 import { countAttempt, forgetAttempts } from './attempts.ts';
 import { hashPassword, passwordMatches, spendPasswordCheck } from './passwords.ts';
 import type { ChangePassword, SignIn, SignUp } from './schemas.ts';
+import { tellOfAccount } from './told.ts';
 
 export interface AccountDeps {
   readonly prisma: PrismaClient;
@@ -35,11 +38,15 @@ export async function signUp({ prisma }: AccountDeps, input: SignUp): Promise<{ 
 }
 
 /**
- * One answer for an unknown address and a wrong password, after the same work.
+ * One answer for an unknown address and a wrong password, after the same work. Whether a code is asked besides is
+ * looked up, and told, only after the right password.
  *
  * @throws SlowedDown, for known and unknown addresses alike, after too many that failed
  */
-export async function signIn(deps: AccountDeps, input: SignIn): Promise<{ personId: string }> {
+export async function signIn(
+  deps: AccountDeps,
+  input: SignIn,
+): Promise<{ personId: string; asksCode: boolean }> {
   const { prisma } = deps;
   await countAttempt(deps, input.email);
   const person = await prisma.person.findUnique({
@@ -53,21 +60,34 @@ export async function signIn(deps: AccountDeps, input: SignIn): Promise<{ person
     throw new Invalid({ email: 'The address and the password do not belong together.' });
   }
   await forgetAttempts(deps, input.email);
-  return { personId: person.id };
+  return { personId: person.id, asksCode: await hasCodes(prisma, person.id) };
 }
 
-/** Ends every session of the person, so that a stolen one ends with the old password. */
-export async function changePassword(
-  { prisma, sessions }: AccountDeps,
+/** Whoever changes how one gets in shows that it is not just a session left open. @throws Invalid at `current` */
+export async function assertPassword(
+  { prisma }: Pick<AccountDeps, 'prisma'>,
   personId: string,
-  input: ChangePassword,
+  current: string,
 ): Promise<void> {
   const person = await prisma.person.findUnique({ where: { id: personId }, select: { passwordHash: true } });
   if (!person) throw new Refused('This account is closed.');
-  if (!(await passwordMatches(person.passwordHash, input.current))) {
+  if (!(await passwordMatches(person.passwordHash, current))) {
     throw new Invalid({ current: 'That is not your present password.' });
   }
+}
+
+/** Ends every session of the person, so that a stolen one ends with the old password, and tells it by mail. */
+export async function changePassword(
+  { prisma, sessions, clock }: AccountDeps,
+  personId: string,
+  input: ChangePassword,
+): Promise<void> {
+  await assertPassword({ prisma }, personId, input.current);
   const passwordHash = await hashPassword(input.password);
-  await prisma.person.update({ where: { id: personId }, data: { passwordHash } });
+  await inTransaction(prisma, async (tx) => {
+    await tx.person.update({ where: { id: personId }, data: { passwordHash } });
+    await tx.begunSignIn.deleteMany({ where: { personId } });
+    await tellOfAccount(tx, personId, 'password-changed', clock());
+  });
   await sessions.endAll(personId);
 }

@@ -4,6 +4,7 @@ import type { PrismaClient } from '../../database/generated/client.ts';
 import { inTransaction } from '../../database/retry.ts';
 import { NotFound } from '../../problems.ts';
 import { hashPassword } from '../accounts/passwords.ts';
+import { tellOfAccount } from '../accounts/told.ts';
 import type { Sessions } from '../sessions/sessions.ts';
 
 export interface ResetDeps {
@@ -73,7 +74,8 @@ export async function readReset({ prisma, clock }: ResetDeps, token: string): Pr
 }
 
 /**
- * Sets the password, once. Every session of the person ends, and every other open link with it.
+ * Sets the password, once. Every session of the person ends, and every other open link with it. One-time codes stay as
+ * they are: a mailbox in other hands is not the phone, too.
  *
  * @throws NotFound as `readReset`.
  */
@@ -97,6 +99,8 @@ export async function setNewPassword(
       data: { usedAt: now },
     });
     await tx.person.update({ where: { id: reset.personId }, data: { passwordHash } });
+    await tx.begunSignIn.deleteMany({ where: { personId: reset.personId } });
+    await tellOfAccount(tx, reset.personId, 'password-changed', now);
     return reset.personId;
   });
   await deps.sessions.endAll(personId);

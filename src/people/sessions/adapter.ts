@@ -14,10 +14,13 @@ interface SessionRow {
   personId: string;
   createdAt: Date;
   expiresAt: Date;
+  lastSeenAt: Date;
+  browser: string;
 }
 
 function toDatabaseSession(id: string, row: SessionRow): DatabaseSession {
-  return { id, userId: row.personId, expiresAt: row.expiresAt, attributes: { createdAt: row.createdAt } };
+  const { personId, expiresAt, createdAt, lastSeenAt, browser } = row;
+  return { id, userId: personId, expiresAt, attributes: { createdAt, lastSeenAt, browser } };
 }
 
 export function createSessionAdapter(prisma: PrismaClient): Adapter {
@@ -26,7 +29,8 @@ export function createSessionAdapter(prisma: PrismaClient): Adapter {
       // One query: every page asks it.
       const [row] = await prisma.$queryRaw<(SessionRow & { name: string; email: string | null })[]>`
         SELECT session.person_id AS "personId", session.created_at AS "createdAt",
-               session.expires_at AS "expiresAt", person.name, person.email
+               session.expires_at AS "expiresAt", session.last_seen_at AS "lastSeenAt", session.browser,
+               person.name, person.email
         FROM session JOIN person ON person.id = session.person_id
         WHERE session.id = ${hashSessionId(sessionId)} AND person.closed_at IS NULL`;
       if (row === undefined) return [null, null];
@@ -43,7 +47,7 @@ export function createSessionAdapter(prisma: PrismaClient): Adapter {
         data: {
           id: hashSessionId(session.id),
           personId: session.userId,
-          createdAt: session.attributes.createdAt,
+          ...session.attributes,
           expiresAt: session.expiresAt,
         },
       });

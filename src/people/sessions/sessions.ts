@@ -1,11 +1,11 @@
 import { Lucia, TimeSpan } from 'lucia';
 import type { PrismaClient } from '../../database/generated/client.ts';
-import { createSessionAdapter } from './adapter.ts';
+import { createSessionAdapter, hashSessionId } from './adapter.ts';
 
 declare module 'lucia' {
   interface Register {
-    Lucia: Lucia<{ createdAt: Date }, { name: string; email: string }>;
-    DatabaseSessionAttributes: { createdAt: Date };
+    Lucia: Lucia<{ createdAt: Date; lastSeenAt: Date }, { name: string; email: string }>;
+    DatabaseSessionAttributes: { createdAt: Date; lastSeenAt: Date; browser: string };
     DatabaseUserAttributes: { name: string; email: string };
   }
 }
@@ -20,8 +20,8 @@ export interface SignedIn {
 }
 
 export interface Sessions {
-  /** Value for a Set-Cookie header. */
-  start: (personId: string) => Promise<string>;
+  /** Value for a Set-Cookie header; the browser in plain words, for the person's own list. */
+  start: (personId: string, browser?: string) => Promise<string>;
   /** Who the Cookie header names; `renewedCookie` is to be set where the session was lengthened. */
   read: (cookieHeader: string | undefined) => Promise<{ person: SignedIn | null; renewedCookie?: string }>;
   end: (sessionId: string) => Promise<void>;
@@ -34,6 +34,8 @@ export interface Sessions {
 const LONGEST_DAYS = 30;
 const IDLE_DAYS = 7;
 const MS_PER_DAY = 86_400_000;
+/** "Last seen" is right to this: not every page writes a row. */
+const MS_BETWEEN_SIGHTS = 600_000;
 
 /** The only file that knows Lucia. Replacing it means writing these six functions anew. */
 export function createSessions(prisma: PrismaClient, options: { secureCookies: boolean }): Sessions {
@@ -43,13 +45,14 @@ export function createSessions(prisma: PrismaClient, options: { secureCookies: b
       name: options.secureCookies ? '__Host-lintelbook' : 'lintelbook',
       attributes: { secure: options.secureCookies, sameSite: 'lax', path: '/' },
     },
-    getSessionAttributes: ({ createdAt }) => ({ createdAt }),
+    getSessionAttributes: ({ createdAt, lastSeenAt }) => ({ createdAt, lastSeenAt }),
     getUserAttributes: ({ name, email }) => ({ name, email }),
   });
 
   return {
-    async start(personId) {
-      const session = await lucia.createSession(personId, { createdAt: new Date() });
+    async start(personId, browser = '') {
+      const now = new Date();
+      const session = await lucia.createSession(personId, { createdAt: now, lastSeenAt: now, browser });
       return lucia.createSessionCookie(session.id).serialize();
     },
     async read(cookieHeader) {
@@ -60,6 +63,13 @@ export function createSessions(prisma: PrismaClient, options: { secureCookies: b
       if (Date.now() - session.createdAt.getTime() > LONGEST_DAYS * MS_PER_DAY) {
         await lucia.invalidateSession(sessionId);
         return { person: null };
+      }
+      const now = new Date();
+      if (now.getTime() - session.lastSeenAt.getTime() > MS_BETWEEN_SIGHTS) {
+        await prisma.session.updateMany({
+          where: { id: hashSessionId(sessionId) },
+          data: { lastSeenAt: now },
+        });
       }
       const person = { personId: user.id, name: user.name, email: user.email, sessionId };
       return session.fresh

@@ -4,6 +4,7 @@ import type { Actor } from '../../actor.ts';
 import type { PrismaClient } from '../../database/generated/client.ts';
 import { permissions, roleMay, type Action, type Rule } from '../../people/permissions.ts';
 import type { Role } from '../../people/roles.ts';
+import type { SignedIn } from '../../people/sessions/sessions.ts';
 import { NotAllowed, NotFound } from '../../problems.ts';
 
 declare module 'fastify' {
@@ -30,6 +31,12 @@ export interface Member {
 /** Thrown where a page needs a person and nobody is signed in; the error plugin leads to sign-in. */
 export class SignInNeeded extends Error {
   override readonly name = 'SignInNeeded';
+}
+
+/** Who is signed in, on a page of their own. @throws SignInNeeded */
+export function signedIn(request: FastifyRequest): SignedIn {
+  if (request.person === null) throw new SignInNeeded();
+  return request.person;
 }
 
 /** A form whose session ended, on a route that keeps such forms: refused by the plugin that keeps them. */
