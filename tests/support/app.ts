@@ -3,6 +3,7 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import type { FastifyInstance, LightMyRequestResponse } from 'fastify';
+import type { Clock } from '../../src/actor.ts';
 import { hashPassword } from '../../src/people/accounts/passwords.ts';
 import type { Role } from '../../src/people/roles.ts';
 import { buildApp, type LogStream } from '../../src/web/app.ts';
@@ -51,10 +52,14 @@ export interface TestApp {
   close: () => Promise<void>;
 }
 
-/** The whole service over a database of its own, without a port; silent but where a log and its level are given. */
+/**
+ * The whole service over a database of its own, without a port; silent but where a log and its level are given, by the
+ * clock of the machine where no other is.
+ */
 export async function startTestApp(
   environment: Readonly<Record<string, string>> = {},
   log?: LogStream,
+  clock?: Clock,
 ): Promise<TestApp> {
   const database = await freshDatabase();
   const dataFolder = await mkdtemp(path.join(tmpdir(), 'lintelbook-app-'));
@@ -66,7 +71,8 @@ export async function startTestApp(
     DEMO: 'false',
     ...environment,
   });
-  const deps = compose(config, database.prisma, database.url);
+  const composed = compose(config, database.prisma, database.url);
+  const deps = clock === undefined ? composed : { ...composed, clock };
   const app = await buildApp(deps, testAppSecret, log);
   await app.ready();
 

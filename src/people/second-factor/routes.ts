@@ -1,6 +1,6 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import QRCode from 'qrcode';
-import { Invalid, NotFound } from '../../problems.ts';
+import { Invalid, NotFound, Refused } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { judgeFlat, type FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
@@ -13,7 +13,12 @@ import { codeSchema } from './schemas.ts';
 
 const PAGE = '/account/codes';
 const blank: FormState = { values: {}, errors: {} };
-const slowly = { max: 10, timeWindow: '5 minutes' } as const;
+/** Of one person, wherever they sit: in a session left open the password would be guessed at. */
+const slowly = {
+  max: 10,
+  timeWindow: '5 minutes',
+  keyGenerator: (request: FastifyRequest) => request.person?.personId ?? request.ip,
+} as const;
 const owned = { config: { access: 'account.manage' } } as const;
 const guarded = { config: { access: 'account.manage', rateLimit: slowly } } as const;
 
@@ -55,7 +60,18 @@ export async function codeRoutes(app: FastifyInstance, deps: Deps & { secret: st
       request.log.warn({ personId, ip: request.ip, act }, 'one-time codes not changed');
       return page(request, reply.status(422), { act, form: { values: {}, errors: error.fields } });
     }
-    return work(personId);
+    try {
+      return await work(personId);
+    } catch (error) {
+      return asItStands(reply, error);
+    }
+  }
+
+  /** Another page was faster, or too much time has passed: the page as it stands now, with the reason. */
+  function asItStands(reply: FastifyReply, error: unknown): FastifyReply {
+    if (!(error instanceof Refused)) throw error;
+    reply.flash(error.message);
+    return reply.redirect(PAGE, 303);
   }
 
   app.get(PAGE, owned, async (request, reply) => page(request, reply));
@@ -90,8 +106,7 @@ export async function codeRoutes(app: FastifyInstance, deps: Deps & { secret: st
       request.log.info({ personId, ip: request.ip }, 'one-time codes on');
       return await page(request, reply, { recoveryCodes });
     } catch (error) {
-      if (error instanceof Invalid) return again(error.fields);
-      throw error;
+      return error instanceof Invalid ? again(error.fields) : asItStands(reply, error);
     }
   });
 

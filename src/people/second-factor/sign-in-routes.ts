@@ -1,4 +1,4 @@
-import type { FastifyInstance } from 'fastify';
+import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { Invalid, SlowedDown } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { judgeFlat, type FormState } from '../../web/forms/judge.ts';
@@ -10,12 +10,16 @@ import { codeSchema, recoveryCodeSchema } from './schemas.ts';
 
 const blank: FormState = { values: {}, errors: {} };
 const signInAgain = (next: string) => `/sign-in?next=${encodeURIComponent(next)}`;
-/** Of one address, whatever accounts; each account has its own count besides, over all processes. */
-const slowly = { max: 30, timeWindow: '5 minutes' } as const;
-
 /** The second page of a sign-in, where somebody's account asks a code. There is no session before the code is right. */
 export async function codeSignInRoutes(app: FastifyInstance, deps: Deps & { secret: string }): Promise<void> {
   const { config } = deps;
+  /** Of one browser between password and code; the account has its own count besides, over all processes. */
+  const slowly = {
+    max: 10,
+    timeWindow: '5 minutes',
+    hook: 'preHandler',
+    keyGenerator: (request: FastifyRequest) => `${request.ip} ${codeCookieOf(request, config) ?? ''}`,
+  } as const;
 
   app.get<{ Querystring: { next?: string } }>(
     '/sign-in/code',

@@ -1,0 +1,457 @@
+import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { lettersOf } from '../../../src/notify/mail/letters.ts';
+import { fromBase32 } from '../../../src/people/second-factor/base32.ts';
+import { codeOf, stepAt } from '../../../src/people/second-factor/one-time-code.ts';
+import { startTestApp, testAppSecret, testPassword, type Client, type TestApp } from '../../support/app.ts';
+import { emailOf } from '../kept-forms/session.ts';
+
+/** One-time codes through the pages, by a clock that stands until it is moved. */
+let now = Date.parse('2026-11-26T08:00:10Z');
+const seconds = (count: number) => (now += count * 1000);
+const lines: string[] = [];
+let test: TestApp;
+beforeAll(async () => {
+  test = await startTestApp(
+    { LOG_LEVEL: 'debug' },
+    { write: (line) => void lines.push(line) },
+    () => new Date(now),
+  );
+});
+beforeEach(() => {
+  // A step of its own for each test, and nothing that is still counted.
+  seconds(4000);
+  lines.length = 0;
+});
+afterAll(() => test.close());
+
+const unescaped = (html: string) => html.replaceAll('&amp;', '&').replaceAll('&#39;', "'");
+const shownCodes = (body: string) =>
+  [...body.matchAll(/<code>([A-Z2-7-]{34})<\/code>/g)].map(([, code = '']) => code);
+const secretOn = (body: string) =>
+  /id="code-secret"[^>]*value="([A-Z2-7 ]+)"/.exec(body)?.[1]?.replaceAll(' ', '') ?? '';
+const codeNow = (secret: string, off = 0) => codeOf(fromBase32(secret), stepAt(new Date(now)) + off);
+const lettersTo = async (client: Client) =>
+  (
+    await test.deps.prisma.letter.findMany({
+      where: { personId: client.personId },
+      orderBy: { createdAt: 'asc' },
+    })
+  ).map(({ kind }) => kind);
+const sessionsOf = (client: Client) =>
+  test.deps.prisma.session.count({ where: { personId: client.personId } });
+
+/** Somebody whose account asks a code, by the pages alone. */
+async function withCodes(name: string) {
+  const person = await test.person(name);
+  const begun = await person.post('/account/codes', { current: testPassword });
+  expect(begun.headers.location).toBe('/account/codes');
+  const secret = secretOn((await person.get('/account/codes')).body);
+  const confirmed = await person.post('/account/codes/confirmation', { code: codeNow(secret) });
+  expect(confirmed.statusCode).toBe(200);
+  seconds(30);
+  return { person, secret, recovery: shownCodes(confirmed.body), email: await emailOf(test, person) };
+}
+
+/** The password was typed in another browser: the second page. */
+async function atCode(email: string, next = '/account') {
+  const browser = test.visitor();
+  const answer = await browser.post('/sign-in', { email, password: testPassword, next });
+  expect(answer.statusCode).toBe(303);
+  expect(answer.headers.location).toBe(`/sign-in/code?next=${encodeURIComponent(next)}`);
+  expect((await browser.get(String(answer.headers.location))).statusCode).toBe(200);
+  return browser;
+}
+/** What can't be done as things stand: the page again, with the reason. */
+async function saysOnItsPage(client: Client, answer: { statusCode: number; headers: object }, words: string) {
+  expect([answer.statusCode, answer.headers]).toMatchObject([303, { location: '/account/codes' }]);
+  expect((await client.get('/account/codes')).body).toContain(words);
+}
+const isIn = async (client: Client) => (await client.get('/account')).statusCode === 200;
+
+describe('switching codes on', () => {
+  it('shows the secret as picture and text, and asks nothing at sign-in before a first code fits', async () => {
+    const person = await test.person('K. O.');
+    expect((await person.get('/account')).body).toContain('Codes are off');
+    expect((await person.get('/account/codes/code.svg')).statusCode).toBe(404);
+    await person.get('/account/codes');
+    await person.post('/account/codes', { current: testPassword });
+    const page = await person.get('/account/codes');
+    const secret = secretOn(page.body);
+    expect(secret).toMatch(/^[A-Z2-7]{32}$/);
+    const picture = await person.get('/account/codes/code.svg');
+    expect(picture.headers['content-type']).toContain('image/svg+xml');
+    expect(picture.headers['cache-control']).toBe('no-store');
+    const wrong = await person.post('/account/codes/confirmation', { code: '12345' });
+    expect([wrong.statusCode, wrong.body.includes('Enter the six figures')]).toEqual([422, true]);
+    const later = await person.post('/account/codes/confirmation', { code: codeNow(secret, 3) });
+    expect([later.statusCode, unescaped(later.body).includes('not right just now')]).toEqual([422, true]);
+    // The secret stays: what was scanned is not thrown away by a slip of the finger.
+    expect(secretOn(later.body)).toBe(secret);
+    const other = test.visitor();
+    const email = await emailOf(test, person);
+    expect((await other.post('/sign-in', { email, password: testPassword })).headers.location).toBe('/');
+    expect(await lettersTo(person)).toEqual([]);
+
+    const confirmed = await person.post('/account/codes/confirmation', { code: codeNow(secret) });
+    expect(shownCodes(confirmed.body)).toHaveLength(10);
+    expect(confirmed.body).not.toContain(secret);
+    expect(await lettersTo(person)).toEqual(['codes-on']);
+    const after = await person.get('/account/codes');
+    expect(after.body).toContain('You have 10 unused recovery codes');
+    expect([secretOn(after.body), shownCodes(after.body)]).toEqual(['', []]);
+    expect((await person.get('/account/codes/code.svg')).statusCode).toBe(404);
+    expect((await person.get('/account')).body).toContain('Codes are on');
+  });
+
+  it('asks the password first, and lets nobody begin over codes that are on', async () => {
+    const person = await test.person('K. O.');
+    await person.get('/account/codes');
+    const wrong = await person.post('/account/codes', { current: 'not that one' });
+    expect([wrong.statusCode, wrong.body.includes('That is not your present password.')]).toEqual([
+      422,
+      true,
+    ]);
+    const none = await person.post('/account/codes', { current: '' });
+    expect([none.statusCode, none.body.includes('Enter your present password.')]).toEqual([422, true]);
+    expect(await test.deps.prisma.secondFactor.count({ where: { personId: person.personId } })).toBe(0);
+    await saysOnItsPage(
+      person,
+      await person.post('/account/codes/confirmation', { code: '123456' }),
+      'That took too long',
+    );
+    const { person: guarded, secret } = await withCodes('R. T.');
+    await saysOnItsPage(
+      guarded,
+      await guarded.post('/account/codes', { current: testPassword }),
+      'on already',
+    );
+    const browser = await atCode(await emailOf(test, guarded));
+    await browser.post('/sign-in/code', { code: codeNow(secret) });
+    expect(await isIn(browser)).toBe(true);
+  });
+
+  it('forgets a secret that was not confirmed in time, and one that was begun anew', async () => {
+    const person = await test.person('K. O.');
+    await person.get('/account/codes');
+    await person.post('/account/codes', { current: testPassword });
+    const first = secretOn((await person.get('/account/codes')).body);
+    await person.post('/account/codes', { current: testPassword });
+    const second = secretOn((await person.get('/account/codes')).body);
+    expect(second).not.toBe(first);
+    expect((await person.post('/account/codes/confirmation', { code: codeNow(first) })).statusCode).toBe(422);
+    seconds(15 * 60 + 1);
+    await saysOnItsPage(
+      person,
+      await person.post('/account/codes/confirmation', { code: codeNow(second) }),
+      'That took too long',
+    );
+    expect(secretOn((await person.get('/account/codes')).body)).toBe('');
+  });
+
+  it('keeps the secret sealed and the recovery codes as hashes, and logs neither', async () => {
+    const { person, secret, recovery, email } = await withCodes('K. O.');
+    const browser = await atCode(email);
+    await browser.post('/sign-in/code', { code: '000000' });
+    await browser.post('/sign-in/code', { recoveryCode: recovery[0]! });
+    const rows = JSON.stringify([
+      await test.deps.prisma.secondFactor.findMany({ select: { sealedSecret: true } }),
+      await test.deps.prisma.recoveryCode.findMany(),
+      await test.deps.prisma.begunSignIn.findMany(),
+      await test.deps.prisma.letter.findMany(),
+    ]);
+    const log = lines.join('');
+    expect(log).toContain('code refused');
+    for (const one of [secret, ...recovery, recovery[0]!.replaceAll('-', '')]) {
+      expect(rows).not.toContain(one);
+      expect(log).not.toContain(one);
+    }
+    expect(
+      await test.deps.prisma.recoveryCode.count({ where: { personId: person.personId, usedAt: null } }),
+    ).toBe(9);
+  });
+});
+
+describe('signing in with codes', () => {
+  it('asks a browser that sends many codes to wait, too', async () => {
+    const { email } = await withCodes('K. O.');
+    const browser = await atCode(email);
+    const answers: number[] = [];
+    for (let guess = 0; guess < 11; guess += 1) {
+      answers.push((await browser.post('/sign-in/code', { code: 'not a code' })).statusCode);
+    }
+    expect(answers).toEqual([...Array<number>(10).fill(422), 429]);
+  });
+
+  it('asks the code on a second page, and begins no session before it is right', async () => {
+    const { person, secret, email } = await withCodes('K. O.');
+    const before = await sessionsOf(person);
+    const browser = await atCode(email, '/account/mail');
+    expect(await sessionsOf(person)).toBe(before);
+    expect(await isIn(browser)).toBe(false);
+    const wrong = await browser.post('/sign-in/code', { code: codeNow(secret, 7), next: '/account/mail' });
+    expect([wrong.statusCode, unescaped(wrong.body).includes('not right just now')]).toEqual([422, true]);
+    expect(await sessionsOf(person)).toBe(before);
+    const typed = codeNow(secret);
+    const right = await browser.post('/sign-in/code', {
+      code: `${typed.slice(0, 3)} ${typed.slice(3)}`,
+      next: '/account/mail',
+    });
+    expect([right.statusCode, right.headers.location]).toEqual([303, '/account/mail']);
+    expect(await isIn(browser)).toBe(true);
+    expect(await sessionsOf(person)).toBe(before + 1);
+    // The second page is done with.
+    expect(String((await browser.get('/sign-in/code')).headers.location)).toMatch(/^\/sign-in\?/);
+  });
+
+  it('takes a code one step early or late, not two, and each once', async () => {
+    const { person, secret, email } = await withCodes('K. O.');
+    for (const [off, status] of [
+      [-2, 422],
+      [2, 422],
+      [-1, 303],
+      [1, 303],
+    ] as const) {
+      seconds(90);
+      const browser = await atCode(email);
+      expect((await browser.post('/sign-in/code', { code: codeNow(secret, off) })).statusCode).toBe(status);
+    }
+    seconds(90);
+    const used = codeNow(secret);
+    expect((await (await atCode(email)).post('/sign-in/code', { code: used })).statusCode).toBe(303);
+    const again = await atCode(email);
+    expect((await again.post('/sign-in/code', { code: used })).statusCode).toBe(422);
+    // One before it is worth nothing either, though its time is not over.
+    expect((await again.post('/sign-in/code', { code: codeNow(secret, -1) })).statusCode).toBe(422);
+    expect(await isIn(again)).toBe(false);
+    expect(await isIn(person)).toBe(true);
+  });
+
+  it('does not take the code that switched codes on', async () => {
+    const person = await test.person('K. O.');
+    await person.get('/account/codes');
+    await person.post('/account/codes', { current: testPassword });
+    const code = codeNow(secretOn((await person.get('/account/codes')).body));
+    await person.post('/account/codes/confirmation', { code });
+    const browser = await atCode(await emailOf(test, person));
+    expect((await browser.post('/sign-in/code', { code })).statusCode).toBe(422);
+  });
+
+  it('of two who come with one code at once lets one in', async () => {
+    const { secret, email } = await withCodes('K. O.');
+    const browsers = [await atCode(email), await atCode(email)];
+    const code = codeNow(secret);
+    const answers = await Promise.all(browsers.map((browser) => browser.post('/sign-in/code', { code })));
+    expect(answers.map(({ statusCode }) => statusCode).sort()).toEqual([303, 422]);
+  });
+
+  it('takes each recovery code once, and tells it by mail', async () => {
+    const { person, recovery, email } = await withCodes('K. O.');
+    const [first = ''] = recovery;
+    const browser = await atCode(email);
+    const right = await browser.post('/sign-in/code', {
+      recoveryCode: first.toLowerCase().replaceAll('-', ' '),
+    });
+    expect(right.statusCode).toBe(303);
+    expect(await isIn(browser)).toBe(true);
+    expect(await lettersTo(person)).toEqual(['codes-on', 'recovery-code-used']);
+    const again = await atCode(email);
+    for (const recoveryCode of [first, 'AAAA-AAAA-AAAA-AAAA-AAAA-AAAA-AAAA', '']) {
+      const answer = await again.post('/sign-in/code', { recoveryCode });
+      expect(answer.statusCode).toBe(422);
+      // The box stands open where the fault is.
+      expect(answer.body).toContain('<details class="record" open>');
+    }
+    expect(await isIn(again)).toBe(false);
+  });
+
+  it('of somebody else’s recovery codes takes none', async () => {
+    const { recovery } = await withCodes('K. O.');
+    const { email } = await withCodes('R. T.');
+    const browser = await atCode(email);
+    expect((await browser.post('/sign-in/code', { recoveryCode: recovery[0]! })).statusCode).toBe(422);
+  });
+
+  it('has no second page without the password, in another browser, or after ten minutes', async () => {
+    const { secret, email } = await withCodes('K. O.');
+    const stranger = test.visitor();
+    expect(String((await stranger.get('/sign-in/code')).headers.location)).toMatch(/^\/sign-in\?/);
+    const bare = await stranger.post('/sign-in/code', { code: codeNow(secret) });
+    expect([bare.statusCode, String(bare.headers.location).startsWith('/sign-in?')]).toEqual([303, true]);
+    expect(await isIn(stranger)).toBe(false);
+    const browser = await atCode(email);
+    seconds(600);
+    const late = await browser.post('/sign-in/code', { code: codeNow(secret) });
+    expect([late.statusCode, String(late.headers.location).startsWith('/sign-in?')]).toEqual([303, true]);
+    expect((await browser.get('/sign-in')).body).toContain('Too much time has passed');
+    expect(await isIn(browser)).toBe(false);
+  });
+
+  it('refuses a forged second page', async () => {
+    const { secret, email } = await withCodes('K. O.');
+    const browser = await atCode(email);
+    const code = codeNow(secret);
+    expect((await browser.postBare('/sign-in/code', { code })).statusCode).toBe(403);
+    const token = /name="_csrf" value="([^"]+)"/.exec((await browser.get('/sign-in/code')).body)?.[1] ?? '';
+    const from = { 'sec-fetch-site': 'cross-site' };
+    expect((await browser.postBare('/sign-in/code', { code, _csrf: token }, from)).statusCode).toBe(403);
+    expect(await isIn(browser)).toBe(false);
+    expect((await browser.post('/sign-in/code', { code })).statusCode).toBe(303);
+  });
+
+  it('slows guessing at codes for the account, whatever the browser, and the right password takes nothing back', async () => {
+    const { secret, recovery, email } = await withCodes('K. O.');
+    for (let guess = 0; guess < 5; guess += 1) {
+      const browser = await atCode(email);
+      expect((await browser.post('/sign-in/code', { code: '000000' })).statusCode).toBe(422);
+    }
+    const browser = await atCode(email);
+    const paused = await browser.post('/sign-in/code', { code: codeNow(secret) });
+    expect([paused.statusCode, paused.headers['retry-after']]).toEqual([429, '30']);
+    expect(paused.body).toContain('Too many codes were wrong. Wait 30 seconds');
+    // Recovery codes are no way around it.
+    expect((await browser.post('/sign-in/code', { recoveryCode: recovery[0]! })).statusCode).toBe(429);
+    expect(await isIn(browser)).toBe(false);
+    seconds(31);
+    expect((await browser.post('/sign-in/code', { code: codeNow(secret) })).statusCode).toBe(303);
+    // Who came in begins with a clean count.
+    seconds(60);
+    for (let guess = 0; guess < 3; guess += 1) {
+      expect((await (await atCode(email)).post('/sign-in/code', { code: '000000' })).statusCode).toBe(422);
+    }
+  });
+
+  it('tells whoever has the wrong password nothing of the codes', async () => {
+    const { email } = await withCodes('K. O.');
+    const without = await emailOf(test, await test.person('R. T.'));
+    const plain = (body: string) => body.replace(/value="[^"]*"/g, '');
+    const answers = await Promise.all(
+      [email, without, 'nobody@example.org'].map((address) =>
+        test.visitor().post('/sign-in', { email: address, password: 'not that one at all' }),
+      ),
+    );
+    expect(answers.map(({ statusCode }) => statusCode)).toEqual([422, 422, 422]);
+    expect(new Set(answers.map(({ body }) => plain(body))).size).toBe(1);
+    expect(answers.flatMap(({ cookies }) => cookies.map(({ name }) => name))).not.toContain(
+      'lintelbook-code',
+    );
+  });
+
+  it('ends the session that was in the browser, once the code is right', async () => {
+    const { person, secret, email } = await withCodes('K. O.');
+    const before = /(?:^|; )lintelbook=([^;]+)/.exec(person.cookies())?.[1] ?? '';
+    await person.post('/sign-in', { email, password: testPassword });
+    expect(await isIn(person)).toBe(true);
+    await person.get('/sign-in/code');
+    expect((await person.post('/sign-in/code', { code: codeNow(secret) })).statusCode).toBe(303);
+    const old = await test.app.inject({ url: '/account', headers: { cookie: `lintelbook=${before}` } });
+    expect(old.statusCode).toBe(303);
+    expect(await isIn(person)).toBe(true);
+  });
+
+  it('ends what was begun when the password changes, and a new password by mail leaves codes on', async () => {
+    const { person, secret, email } = await withCodes('K. O.');
+    const browser = await atCode(email);
+    await person.get('/account');
+    const password = 'seven plain words here';
+    await person.post('/account/password', { current: testPassword, password });
+    const late = await browser.post('/sign-in/code', { code: codeNow(secret) });
+    expect(String(late.headers.location)).toMatch(/^\/sign-in\?/);
+    expect(await lettersTo(person)).toEqual(['codes-on', 'password-changed']);
+    const { requestReset, tokenForLetter } = await import('../../../src/people/resets/service.ts');
+    await requestReset(test.deps, email);
+    const { id } = await test.deps.prisma.passwordReset.findFirstOrThrow({
+      where: { personId: person.personId },
+    });
+    const link = `/new-password/${(await tokenForLetter(test.deps, id)) ?? ''}`;
+    const visitor = test.visitor();
+    await visitor.get(link);
+    expect((await visitor.post(link, { password: testPassword })).statusCode).toBe(303);
+    const after = await atCode(email);
+    expect((await after.post('/sign-in/code', { code: codeNow(secret) })).statusCode).toBe(303);
+  });
+
+  it('is let in by recovery codes where the installation has another secret now', async () => {
+    const { person, recovery, email } = await withCodes('K. O.');
+    await test.deps.prisma.secondFactor.update({
+      where: { personId: person.personId },
+      data: { sealedSecret: Buffer.alloc(64).toString('base64url') },
+    });
+    const browser = await atCode(email);
+    const answer = await browser.post('/sign-in/code', { code: '123456' });
+    expect([answer.statusCode, answer.body.includes('another secret now')]).toEqual([422, true]);
+    expect((await browser.post('/sign-in/code', { recoveryCode: recovery[1]! })).statusCode).toBe(303);
+  });
+});
+
+describe('keeping and switching codes off', () => {
+  it('makes ten new recovery codes for the password; those before are worth nothing', async () => {
+    const { person, recovery, email } = await withCodes('K. O.');
+    await person.get('/account/codes');
+    expect((await person.post('/account/codes/recovery', { current: 'not it' })).statusCode).toBe(422);
+    const made = shownCodes((await person.post('/account/codes/recovery', { current: testPassword })).body);
+    expect(made).toHaveLength(10);
+    expect(made.filter((code) => recovery.includes(code))).toEqual([]);
+    expect(await lettersTo(person)).toEqual(['codes-on', 'recovery-codes']);
+    const browser = await atCode(email);
+    expect((await browser.post('/sign-in/code', { recoveryCode: recovery[0]! })).statusCode).toBe(422);
+    expect((await browser.post('/sign-in/code', { recoveryCode: made[0]! })).statusCode).toBe(303);
+    const without = await test.person('R. T.');
+    await without.get('/account/codes');
+    await saysOnItsPage(
+      without,
+      await without.post('/account/codes/recovery', { current: testPassword }),
+      'nothing to recover',
+    );
+  });
+
+  it('says when few recovery codes are left', async () => {
+    const { person } = await withCodes('K. O.');
+    const all = await test.deps.prisma.recoveryCode.findMany({ where: { personId: person.personId } });
+    const used = all.slice(0, 9).map(({ codeHash }) => codeHash);
+    await test.deps.prisma.recoveryCode.updateMany({
+      where: { codeHash: { in: used } },
+      data: { usedAt: new Date(now) },
+    });
+    const { body } = await person.get('/account/codes');
+    expect(body).toContain('You have 1 unused recovery code.');
+    expect(body).toContain('Few recovery codes are left');
+  });
+
+  it('switches off for the password; nothing is asked any more, and the mail says so', async () => {
+    const { person, email } = await withCodes('K. O.');
+    const between = await atCode(email);
+    await person.get('/account/codes');
+    const wrong = await person.post('/account/codes/off', { current: 'not it' });
+    expect([wrong.statusCode, wrong.body.includes('current-off-error"')]).toEqual([422, true]);
+    expect((await person.post('/account/codes/off', { current: testPassword })).headers.location).toBe(
+      '/account',
+    );
+    expect(await lettersTo(person)).toEqual(['codes-on', 'codes-off']);
+    const { personId } = person;
+    expect(await test.deps.prisma.recoveryCode.count({ where: { personId } })).toBe(0);
+    expect(String((await between.get('/sign-in/code')).headers.location)).toMatch(/^\/sign-in\?/);
+    const other = test.visitor();
+    expect((await other.post('/sign-in', { email, password: testPassword })).headers.location).toBe('/');
+    expect(await isIn(other)).toBe(true);
+  });
+
+  it('tells each of it in a letter that no choice of mail holds back and that lets nobody in', async () => {
+    const { person, email } = await withCodes('K. O.');
+    await test.deps.prisma.person.update({ where: { id: person.personId }, data: { mailChoice: 'none' } });
+    await person.get('/account/codes');
+    await person.post('/account/codes/off', { current: testPassword });
+    const write = lettersOf({ ...test.deps, secret: testAppSecret });
+    const letters = await test.deps.prisma.letter.findMany({ where: { personId: person.personId } });
+    const words = await Promise.all(letters.map((row) => write(row)));
+    expect(words.map((one) => one?.subject).sort()).toEqual([
+      'One-time codes are off',
+      'One-time codes are on',
+    ]);
+    for (const one of words) {
+      expect(one).toMatchObject({ to: { address: email }, stopUrl: null });
+      expect(one!.text).toContain('If it was not you: choose a new password at once');
+      expect(one!.text).not.toMatch(/new-password\//);
+      expect(one!.html).toContain('/forgotten-password');
+    }
+  });
+});
