@@ -61,6 +61,8 @@ export function databaseProblem(error: unknown, databaseUrl: string): StartProbl
   const user = decodeURIComponent(url.username);
   const database = decodeURIComponent(url.pathname.slice(1));
   switch (errorCode(error)) {
+    // Codes with a P are the client's own, for a first query that met no server.
+    case 'P1001':
     case 'ECONNREFUSED':
     case 'ENOENT':
       return new StartProblem(
@@ -75,6 +77,7 @@ export function databaseProblem(error: unknown, databaseUrl: string): StartProbl
         'Correct the host name in DATABASE_URL, or check the name service.',
         error,
       );
+    case 'P1002':
     case 'ETIMEDOUT':
     case 'EHOSTUNREACH':
     case 'ENETUNREACH':
@@ -84,6 +87,7 @@ export function databaseProblem(error: unknown, databaseUrl: string): StartProbl
         'Check that the server runs and that no firewall stands between.',
         error,
       );
+    case 'P1000':
     case '28P01':
     case '28000':
     case 'SASL':
@@ -92,6 +96,7 @@ export function databaseProblem(error: unknown, databaseUrl: string): StartProbl
         'Correct user and password in DATABASE_URL.',
         error,
       );
+    case 'P1003':
     case '3D000':
       return new StartProblem(
         `The database "${database}" does not exist at ${where}.`,

@@ -26,7 +26,7 @@ const acts: Readonly<Record<string, { readonly asks: true } | { readonly undo: s
   'Take ': { asks: true },
   'Take back the link for': { asks: true },
   'Sign out everywhere': { asks: true },
-  'End this session': { asks: true },
+  'End the chosen sessions': { asks: true },
   'End all others': { asks: true },
   'Switch off codes': { asks: true },
   'Revoke ': { asks: true },

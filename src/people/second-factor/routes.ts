@@ -5,6 +5,7 @@ import type { Deps } from '../../web/deps.ts';
 import { judgeFlat, type FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
 import { signedIn } from '../../web/plugins/access.ts';
+import { ofOnePerson } from '../accounts/limits.ts';
 import { presentPasswordSchema } from '../accounts/schemas.ts';
 import { assertPassword } from '../accounts/service.ts';
 import { beginCodes, confirmCodes, readFactor, renewRecoveryCodes, switchCodesOff } from './factor.ts';
@@ -13,14 +14,8 @@ import { codeSchema } from './schemas.ts';
 
 const PAGE = '/account/codes';
 const blank: FormState = { values: {}, errors: {} };
-/** Of one person, wherever they sit: in a session left open the password would be guessed at. */
-const slowly = {
-  max: 10,
-  timeWindow: '5 minutes',
-  keyGenerator: (request: FastifyRequest) => request.person?.personId ?? request.ip,
-} as const;
 const owned = { config: { access: 'account.manage' } } as const;
-const guarded = { config: { access: 'account.manage', rateLimit: slowly } } as const;
+const guarded = { config: { access: 'account.manage', rateLimit: ofOnePerson } } as const;
 
 /** A form of the page, by the act that it is for. */
 type Act = 'begin' | 'confirm' | 'renew' | 'off';

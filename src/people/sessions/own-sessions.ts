@@ -1,11 +1,10 @@
 import type { PrismaClient } from '../../database/generated/client.ts';
-import { NotFound } from '../../problems.ts';
 import { hashSessionId } from './adapter.ts';
 import type { SignedIn } from './sessions.ts';
 
 /** A session as its person sees it. */
 export interface OwnSession {
-  /** Names it in an address; the beginning of the hash that is kept, of no use to sign in with. */
+  /** Names it in a form; the beginning of the hash that is kept, of no use to sign in with. */
   readonly name: string;
   readonly begunAt: Date;
   readonly lastSeenAt: Date;
@@ -35,13 +34,22 @@ export async function listOwnSessions(prisma: PrismaClient, me: Me): Promise<Own
     .sort((one, other) => Number(other.isThis) - Number(one.isThis));
 }
 
-/** Ends one of one's own. @throws NotFound where it is none of them, or ended already */
-export async function endOwnSession(prisma: PrismaClient, me: Me, name: string): Promise<void> {
-  if (!/^[0-9a-f]{16}$/.test(name)) throw new NotFound('That session');
+/** Ends the named ones, as far as they are one's own and not this one. @returns how many */
+export async function endOwnSessions(
+  prisma: PrismaClient,
+  me: Me,
+  names: readonly string[],
+): Promise<number> {
+  const named = names.filter((name) => /^[0-9a-f]{16}$/.test(name));
+  if (named.length === 0) return 0;
   const { count } = await prisma.session.deleteMany({
-    where: { personId: me.personId, id: { startsWith: name } },
+    where: {
+      personId: me.personId,
+      id: { not: hashSessionId(me.sessionId) },
+      OR: named.map((name) => ({ id: { startsWith: name } })),
+    },
   });
-  if (count === 0) throw new NotFound('That session');
+  return count;
 }
 
 /** Ends all but this one. @returns how many */
