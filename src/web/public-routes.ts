@@ -4,7 +4,7 @@ import type { Deps } from './deps.ts';
 import { isStyleSheet, styleSheet } from './served-assets.ts';
 
 /** Pages and files that need nobody signed in. */
-export async function publicRoutes(app: FastifyInstance, { prisma }: Deps): Promise<void> {
+export async function publicRoutes(app: FastifyInstance, { prisma, config }: Deps): Promise<void> {
   app.get<{ Params: { '*': string } }>(
     '/assets/*',
     { config: { access: 'asset.read' } },
@@ -20,10 +20,12 @@ export async function publicRoutes(app: FastifyInstance, { prisma }: Deps): Prom
     },
   );
 
-  /** The living page of all parts and their states, for whoever builds a page. */
-  app.get('/components', { config: { access: 'page.public' } }, async (_request, reply) =>
-    reply.page('components.njk', componentsSample()),
-  );
+  /** The living page of all parts and their states, for whoever builds a page: nobody needs it in production. */
+  if (!config.production) {
+    app.get('/components', { config: { access: 'page.public' } }, async (_request, reply) =>
+      reply.page('components.njk', componentsSample()),
+    );
+  }
 
   app.get('/health', { config: { access: 'health.read' } }, async (_request, reply) => {
     await prisma.$queryRaw`SELECT 1`;

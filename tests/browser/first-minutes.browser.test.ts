@@ -1,5 +1,8 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { fromBase32 } from '../../src/people/second-factor/base32.ts';
+import { codeOf, stepAt } from '../../src/people/second-factor/one-time-code.ts';
+import { axeViolations } from '../support/accessibility.ts';
 import { startTestApp, testPassword, type TestApp } from '../support/app.ts';
 import { chromiumPath, launchChromium } from '../support/chromium.ts';
 
@@ -91,5 +94,76 @@ describe.skipIf(chromiumPath === undefined)('the first minutes of an installatio
     await page.getByText(/^Submit \d+ items to the engineer\.$/).waitFor();
     await page.getByRole('button', { name: 'Submit these' }).click();
     await page.getByText(/^Submission 1: \d+ items handed to the engineer\.$/).waitFor();
+  });
+
+  it('guards the account with one-time codes, signs in with one, and ends the session of before', async () => {
+    const context = await browser.newContext({
+      viewport: { width: 360, height: 800 },
+      baseURL: new URL(page.url()).origin,
+      bypassCSP: true,
+    });
+    const other = await context.newPage();
+    const wrong: string[] = [];
+    const look = async (where: string) => {
+      const found = await axeViolations(other);
+      const width = await other.evaluate(() => document.documentElement.scrollWidth);
+      wrong.push(
+        ...found.map((one) => `${where}: ${one}`),
+        ...(width > 360 ? [`${where} is ${width} px wide`] : []),
+      );
+    };
+    const box = (label: string) => other.getByRole('textbox', { name: label, exact: true });
+    const signIn = async () => {
+      await other.goto('/sign-in?next=/account');
+      await box('E-mail address').fill('builder@example.org');
+      await box('Password').fill(testPassword);
+      await other.getByRole('button', { name: 'Sign in', exact: true }).click();
+    };
+    await signIn();
+    await other.getByRole('link', { name: 'Set up one-time codes' }).click();
+    await look('codes off');
+    await box('Present password').fill(testPassword);
+    await other.getByRole('button', { name: 'Go on' }).click();
+    const picture = other.getByRole('img', { name: /secret as a picture/ });
+    await picture.waitFor();
+    expect(await picture.evaluate((img: HTMLImageElement) => img.naturalWidth)).toBeGreaterThan(0);
+    await look('codes begun');
+    const key = fromBase32((await other.locator('#code-secret').innerText()).replaceAll(' ', ''));
+    const first = stepAt(new Date());
+    await box('Code').fill(codeOf(key, first));
+    await other.getByRole('button', { name: 'Switch on codes' }).click();
+    await other.getByRole('heading', { name: 'Your recovery codes' }).waitFor();
+    expect(
+      await other
+        .getByRole('listitem')
+        .filter({ hasText: /^(?:[A-Z2-7]{4}-){6}[A-Z2-7]{4}$/ })
+        .count(),
+    ).toBe(10);
+    await look('recovery codes');
+    await other.getByRole('link', { name: 'I have kept them' }).click();
+    await other.getByRole('button', { name: 'Sign out everywhere' }).waitFor();
+
+    await context.clearCookies();
+    await signIn();
+    await look('the code at sign-in');
+    await box('Code').fill('12');
+    await other.getByRole('button', { name: 'Sign in', exact: true }).click();
+    await other.getByText('Enter the six figures').first().waitFor();
+    // The one that switched codes on is used up; the next one counts already.
+    await box('Code').fill(codeOf(key, Math.max(stepAt(new Date()), first + 1)));
+    await other.getByRole('button', { name: 'Sign in', exact: true }).click();
+    await other.getByRole('group', { name: 'Sessions to end' }).waitFor();
+    await look('sessions');
+    other.on('dialog', (dialog) => void dialog.accept());
+    await box('Present password').last().fill(testPassword);
+    await other.getByRole('button', { name: 'End all others' }).click();
+    await other.getByText('You are signed in nowhere else.').waitFor();
+    await other.getByRole('link', { name: 'Your one-time codes' }).click();
+    await other.getByText('You have 10 unused recovery codes.').waitFor();
+    await look('codes on');
+    await page.goto('/account');
+    await page.getByRole('heading', { name: 'Sign in' }).waitFor();
+    expect(wrong).toEqual([]);
+    await context.close();
   });
 });

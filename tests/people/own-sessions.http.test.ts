@@ -13,7 +13,7 @@ const isIn = async (client: Client) => (await client.get('/account')).statusCode
 const endings = (body: string) =>
   [...body.matchAll(/name="end" value="([0-9a-f]{16})"/g)].map(([, name = '']) => name);
 const end = (client: Client, fields: Readonly<Record<string, string>>) =>
-  client.post('/account/sessions/end', { current: testPassword, ...fields });
+  client.post('/account/sessions/end', { currentForSessions: testPassword, ...fields });
 
 /** The same person in a further browser. */
 async function furtherBrowser(person: Client): Promise<Client> {
@@ -74,16 +74,16 @@ describe('one’s own sessions', () => {
     const other = await furtherBrowser(person);
     const [name = ''] = endings((await person.get('/account')).body);
     for (const [fields, words] of [
-      [{ end: name, current: 'not it' }, 'That is not your present password.'],
-      [{ end: name, current: '' }, 'Enter your present password.'],
+      [{ end: name, currentForSessions: 'not it' }, 'That is not your present password.'],
+      [{ end: name, currentForSessions: '' }, 'Enter your present password.'],
       [{}, 'Choose which sessions to end.'],
-      [{ all: 'yes', current: 'not it' }, 'That is not your present password.'],
+      [{ all: 'yes', currentForSessions: 'not it' }, 'That is not your present password.'],
     ] as const) {
       const answer = await end(person, fields);
       expect([answer.statusCode, answer.body.includes(words)]).toEqual([422, true]);
     }
     // What was ticked stays so.
-    const again = await end(person, { end: name, current: 'not it' });
+    const again = await end(person, { end: name, currentForSessions: 'not it' });
     expect(again.body).toContain(`value="${name}" checked`);
     expect(await isIn(other)).toBe(true);
   });
@@ -97,7 +97,7 @@ describe('one’s own sessions', () => {
     for (const wrong of [name, rows[0]!.id, '%', '', 'x'.repeat(16)]) await end(stranger, { end: wrong });
     await end(stranger, { all: 'yes' });
     expect(await Promise.all([person, phone, stranger].map(isIn))).toEqual([true, true, true]);
-    const forged = { end: name, current: testPassword };
+    const forged = { end: name, currentForSessions: testPassword };
     expect((await person.postBare('/account/sessions/end', forged)).statusCode).toBe(403);
     expect((await test.visitor().post('/account/sessions/end', forged)).headers.location).toMatch(
       /^\/sign-in/,

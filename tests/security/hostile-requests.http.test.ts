@@ -273,11 +273,13 @@ const OPEN = [
   'GET /shared/:token',
   'GET /shared/:token/photos/:attachmentId',
   'GET /sign-in',
+  'GET /sign-in/code',
   'GET /sign-up',
   'GET /',
   'POST /forgotten-password',
   'POST /mail/stop/:token',
   'POST /new-password/:token',
   'POST /sign-in',
+  'POST /sign-in/code',
   'POST /sign-up',
 ].sort();

@@ -8,16 +8,10 @@ import { readFactor } from '../second-factor/factor.ts';
 import { enter } from '../sessions/enter.ts';
 import { endOtherSessions, endOwnSessions, listOwnSessions } from '../sessions/own-sessions.ts';
 import { ofOnePerson } from './limits.ts';
-import { changePasswordSchema, presentPasswordSchema } from './schemas.ts';
-import { assertPassword, changePassword } from './service.ts';
+import { changePasswordSchema } from './schemas.ts';
+import { changePassword, presentPasswordProblem } from './service.ts';
 
 const blank: FormState = { values: {}, errors: {} };
-
-/** The sessions that are ticked, and what was wrong. */
-interface EndingForm {
-  readonly values: { readonly end?: readonly string[] };
-  readonly errors: FormState['errors'];
-}
 
 /** A person's own page: the password, whether codes are asked, and where they are signed in. */
 export async function ownAccountRoutes(app: FastifyInstance, deps: Deps & { secret: string }): Promise<void> {
@@ -26,14 +20,14 @@ export async function ownAccountRoutes(app: FastifyInstance, deps: Deps & { secr
   async function page(
     request: FastifyRequest,
     reply: FastifyReply,
-    { form = blank, ending = blank }: { readonly form?: FormState; readonly ending?: EndingForm } = {},
+    form: { readonly values: object; readonly errors: FormState['errors'] } = blank,
   ): Promise<string> {
     const me = signedIn(request);
     const [codes, sessions] = await Promise.all([readFactor(deps, me.personId), listOwnSessions(prisma, me)]);
     const codesOn = codes.is === 'on';
     const others = sessions.filter(({ isThis }) => !isThis);
     const here = sessions.find(({ isThis }) => isThis);
-    return reply.page('people/account.njk', { form, email: me.email, codesOn, here, others, ending });
+    return reply.page('people/account.njk', { form, email: me.email, codesOn, here, others });
   }
 
   app.get('/account', { config: { access: 'account.manage' } }, async (request, reply) =>
@@ -47,14 +41,14 @@ export async function ownAccountRoutes(app: FastifyInstance, deps: Deps & { secr
       const { personId } = signedIn(request);
       const typed = typedFrom(request.body);
       const judged = judgeFlat(changePasswordSchema, typed);
-      if (!judged.ok) return page(request, reply.status(422), { form: judged.form });
+      if (!judged.ok) return page(request, reply.status(422), judged.form);
       try {
         await changePassword(deps, personId, judged.content);
         request.log.info({ personId, ip: request.ip }, 'password changed');
       } catch (error) {
         request.log.warn({ personId, ip: request.ip }, 'password not changed');
         if (!(error instanceof Invalid)) throw error;
-        return page(request, reply.status(422), { form: { values: typed, errors: error.fields } });
+        return page(request, reply.status(422), { values: typed, errors: error.fields });
       }
       reply.flash('Your password is changed, and every other session has ended.');
       return enter(deps, request, reply, { personId, next: '/account' });
@@ -68,20 +62,18 @@ export async function ownAccountRoutes(app: FastifyInstance, deps: Deps & { secr
       const me = signedIn(request);
       const all = typedFrom(request.body).all === 'yes';
       const chosen = chosenFrom(request.body, 'end');
-      const judged = judgeFlat(presentPasswordSchema, typedFrom(request.body));
+      const wrong = await presentPasswordProblem(
+        deps,
+        me.personId,
+        typedFrom(request.body).currentForSessions,
+      );
       const errors = {
-        ...judged.form.errors,
         ...(!all && chosen.length === 0 && { end: 'Choose which sessions to end.' }),
+        ...(wrong !== null && { currentForSessions: wrong }),
       };
-      const again = (wrong: FormState['errors']) =>
-        page(request, reply.status(422), { ending: { values: { end: chosen }, errors: wrong } });
-      if (!judged.ok || Object.keys(errors).length > 0) return again(errors);
-      try {
-        await assertPassword(deps, me.personId, judged.content.current);
-      } catch (error) {
-        if (!(error instanceof Invalid)) throw error;
+      if (Object.keys(errors).length > 0) {
         request.log.warn({ personId: me.personId, ip: request.ip }, 'sessions not ended');
-        return again(error.fields);
+        return page(request, reply.status(422), { values: { end: chosen }, errors });
       }
       const ended = await (all ? endOtherSessions(prisma, me) : endOwnSessions(prisma, me, chosen));
       request.log.info({ personId: me.personId, ip: request.ip, ended }, 'own sessions ended');

@@ -36,15 +36,12 @@ export const signInSchema = z.object({
   password: z.string().min(1, 'Enter your password.').max(200, 'Use at most 200 characters.'),
 });
 
-const presentPassword = z
+export const presentPasswordSchema = z
   .string()
   .min(1, 'Enter your present password.')
   .max(200, 'Use at most 200 characters.');
 
-export const changePasswordSchema = z.object({ current: presentPassword, password: newPasswordSchema });
-
-/** Whoever changes how the account is guarded shows first that it is theirs. */
-export const presentPasswordSchema = z.object({ current: presentPassword });
+export const changePasswordSchema = z.object({ current: presentPasswordSchema, password: newPasswordSchema });
 
 export type SignUp = z.infer<typeof signUpSchema>;
 export type SignIn = z.infer<typeof signInSchema>;

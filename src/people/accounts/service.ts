@@ -6,7 +6,7 @@ import { hasCodes } from '../second-factor/factor.ts';
 import type { Sessions } from '../sessions/sessions.ts';
 import { countAttempt, forgetAttempts } from './attempts.ts';
 import { hashPassword, passwordMatches, spendPasswordCheck } from './passwords.ts';
-import type { ChangePassword, SignIn, SignUp } from './schemas.ts';
+import { presentPasswordSchema, type ChangePassword, type SignIn, type SignUp } from './schemas.ts';
 import { tellOfAccount } from './told.ts';
 
 export interface AccountDeps {
@@ -63,17 +63,23 @@ export async function signIn(
   return { personId: person.id, asksCode: await hasCodes(prisma, person.id) };
 }
 
-/** Whoever changes how one gets in shows that it is not just a session left open. @throws Invalid at `current` */
-export async function assertPassword(
+/**
+ * Whoever changes how one gets in shows that it is not just a session left open.
+ *
+ * @returns what is wrong with the present password, null where nothing is
+ */
+export async function presentPasswordProblem(
   { prisma }: Pick<AccountDeps, 'prisma'>,
   personId: string,
-  current: string,
-): Promise<void> {
+  typed: unknown,
+): Promise<string | null> {
+  const judged = presentPasswordSchema.safeParse(typed ?? '');
+  if (!judged.success) return judged.error.issues[0]?.message ?? 'Enter your present password.';
   const person = await prisma.person.findUnique({ where: { id: personId }, select: { passwordHash: true } });
   if (!person) throw new Refused('This account is closed.');
-  if (!(await passwordMatches(person.passwordHash, current))) {
-    throw new Invalid({ current: 'That is not your present password.' });
-  }
+  return (await passwordMatches(person.passwordHash, judged.data))
+    ? null
+    : 'That is not your present password.';
 }
 
 /** Ends every session of the person, so that a stolen one ends with the old password, and tells it by mail. */
@@ -82,7 +88,8 @@ export async function changePassword(
   personId: string,
   input: ChangePassword,
 ): Promise<void> {
-  await assertPassword({ prisma }, personId, input.current);
+  const wrong = await presentPasswordProblem({ prisma }, personId, input.current);
+  if (wrong !== null) throw new Invalid({ current: wrong });
   const passwordHash = await hashPassword(input.password);
   await inTransaction(prisma, async (tx) => {
     await tx.person.update({ where: { id: personId }, data: { passwordHash } });

@@ -6,19 +6,14 @@ import { judgeFlat, type FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
 import { signedIn } from '../../web/plugins/access.ts';
 import { ofOnePerson } from '../accounts/limits.ts';
-import { presentPasswordSchema } from '../accounts/schemas.ts';
-import { assertPassword } from '../accounts/service.ts';
+import { presentPasswordProblem } from '../accounts/service.ts';
 import { beginCodes, confirmCodes, readFactor, renewRecoveryCodes, switchCodesOff } from './factor.ts';
 import { setupAddress } from './one-time-code.ts';
 import { codeSchema } from './schemas.ts';
 
 const PAGE = '/account/codes';
-const blank: FormState = { values: {}, errors: {} };
 const owned = { config: { access: 'account.manage' } } as const;
 const guarded = { config: { access: 'account.manage', rateLimit: ofOnePerson } } as const;
-
-/** A form of the page, by the act that it is for. */
-type Act = 'begin' | 'confirm' | 'renew' | 'off';
 
 /** A person's own one-time codes: on, off, and the codes for the day when the phone is gone. */
 export async function codeRoutes(app: FastifyInstance, deps: Deps & { secret: string }): Promise<void> {
@@ -27,33 +22,33 @@ export async function codeRoutes(app: FastifyInstance, deps: Deps & { secret: st
   async function page(
     request: FastifyRequest,
     reply: FastifyReply,
-    more: { readonly act?: Act; readonly form?: FormState; readonly recoveryCodes?: readonly string[] } = {},
+    { errors = {}, recoveryCodes }: { errors?: FormState['errors']; recoveryCodes?: readonly string[] } = {},
   ): Promise<string> {
     const { personId, email } = signedIn(request);
     const state = await readFactor(deps, personId);
-    const { act, form = blank, recoveryCodes } = more;
-    const forms = { begin: blank, confirm: blank, renew: blank, off: blank, ...(act && { [act]: form }) };
     // For the eye; programs take it with its spaces.
     const secretText = state.is === 'begun' ? state.secretBase32.replace(/.{4}(?=.)/g, '$& ') : '';
-    return reply.page('people/codes.njk', { state, secretText, states: forms, recoveryCodes, email });
+    return reply.page('people/codes.njk', {
+      state,
+      secretText,
+      form: { values: {}, errors },
+      recoveryCodes,
+      email,
+    });
   }
 
   /** Runs an act that asks the present password first; the page again, with the reason, where that is not it. */
   async function withPassword(
     request: FastifyRequest,
     reply: FastifyReply,
-    act: Act,
+    box: string,
     work: (personId: string) => Promise<FastifyReply | string>,
   ): Promise<FastifyReply | string> {
     const { personId } = signedIn(request);
-    const judged = judgeFlat(presentPasswordSchema, typedFrom(request.body));
-    if (!judged.ok) return page(request, reply.status(422), { act, form: judged.form });
-    try {
-      await assertPassword(deps, personId, judged.content.current);
-    } catch (error) {
-      if (!(error instanceof Invalid)) throw error;
-      request.log.warn({ personId, ip: request.ip, act }, 'one-time codes not changed');
-      return page(request, reply.status(422), { act, form: { values: {}, errors: error.fields } });
+    const wrong = await presentPasswordProblem(deps, personId, typedFrom(request.body)[box]);
+    if (wrong !== null) {
+      request.log.warn({ personId, ip: request.ip }, 'one-time codes not changed');
+      return page(request, reply.status(422), { errors: { [box]: wrong } });
     }
     try {
       return await work(personId);
@@ -72,7 +67,7 @@ export async function codeRoutes(app: FastifyInstance, deps: Deps & { secret: st
   app.get(PAGE, owned, async (request, reply) => page(request, reply));
 
   app.post(PAGE, guarded, async (request, reply) =>
-    withPassword(request, reply, 'begin', async (personId) => {
+    withPassword(request, reply, 'current', async (personId) => {
       await beginCodes(deps, personId);
       return reply.redirect(PAGE, 303);
     }),
@@ -93,8 +88,7 @@ export async function codeRoutes(app: FastifyInstance, deps: Deps & { secret: st
   app.post(`${PAGE}/confirmation`, guarded, async (request, reply) => {
     const { personId } = signedIn(request);
     const judged = judgeFlat(codeSchema, typedFrom(request.body));
-    const again = (errors: FormState['errors']) =>
-      page(request, reply.status(422), { act: 'confirm', form: { values: {}, errors } });
+    const again = (errors: FormState['errors']) => page(request, reply.status(422), { errors });
     if (!judged.ok) return again(judged.form.errors);
     try {
       const recoveryCodes = await confirmCodes(deps, personId, judged.content.code);
@@ -106,7 +100,7 @@ export async function codeRoutes(app: FastifyInstance, deps: Deps & { secret: st
   });
 
   app.post(`${PAGE}/recovery`, guarded, async (request, reply) =>
-    withPassword(request, reply, 'renew', async (personId) => {
+    withPassword(request, reply, 'current', async (personId) => {
       const recoveryCodes = await renewRecoveryCodes(deps, personId);
       request.log.info({ personId, ip: request.ip }, 'new recovery codes');
       return page(request, reply, { recoveryCodes });
@@ -114,7 +108,7 @@ export async function codeRoutes(app: FastifyInstance, deps: Deps & { secret: st
   );
 
   app.post(`${PAGE}/off`, guarded, async (request, reply) =>
-    withPassword(request, reply, 'off', async (personId) => {
+    withPassword(request, reply, 'currentForOff', async (personId) => {
       await switchCodesOff(deps, personId);
       request.log.info({ personId, ip: request.ip }, 'one-time codes off');
       reply.flash('One-time codes are off. The password alone lets you in.');

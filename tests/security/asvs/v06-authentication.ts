@@ -1,9 +1,10 @@
 import { absent, open, row, tested, written, type Requirement } from './requirement.ts';
 
 const passwords = 'security/passwords.http.test.ts';
-const noFactors = absent(
-  'There is no second factor yet (6.3.3), so nothing of this kind is made, sent or kept.',
-);
+const own = 'security/own-code.unit.test.ts';
+const codes = 'people/second-factor/codes.http.test.ts';
+const codeUnits = 'people/second-factor/one-time-code.unit.test.ts';
+const nothingSent = absent('No code is sent to anybody: the person’s own program makes it.');
 const noProvider = absent('Nobody signs in through an identity provider.');
 
 export const v06: readonly Requirement[] = [
@@ -130,7 +131,7 @@ export const v06: readonly Requirement[] = [
     2,
     'A second factor',
     open(
-      'Passwords alone. It is the largest gap of this table: a second factor has to be chosen with the trades that will use it on site.',
+      'One-time codes beside the password are each person’s choice; no setting demands them of everybody.',
     ),
   ),
   row(
@@ -170,15 +171,69 @@ export const v06: readonly Requirement[] = [
       ],
     ),
   ),
-  row('6.4.4', 2, 'A lost factor', noFactors),
-  row('6.5.1', 2, 'Codes once', noFactors),
-  row('6.5.2', 2, 'Codes are hashed', noFactors),
-  row('6.5.3', 2, 'Codes are random', noFactors),
-  row('6.5.4', 2, 'Codes are long enough', noFactors),
-  row('6.5.5', 2, 'Codes run out', noFactors),
-  row('6.6.1', 2, 'Codes by phone', noFactors),
-  row('6.6.2', 2, 'Codes are bound to their request', noFactors),
-  row('6.6.3', 2, 'Codes can’t be guessed', noFactors),
+  row(
+    '6.4.4',
+    2,
+    'A lost factor',
+    tested(
+      [codes, 'takes each recovery code once, and tells it by mail'],
+      [codes, 'ends what was begun when the password changes, and a new password by mail leaves codes on'],
+      [
+        'people/operator.http.test.ts',
+        'switches codes off for somebody who has lost them, and tells it by mail',
+      ],
+    ),
+  ),
+  row(
+    '6.5.1',
+    2,
+    'Codes once',
+    tested(
+      [codes, 'takes a code one step early or late, not two, and each once'],
+      [codes, 'of two who come with one code at once lets one in'],
+      [codes, 'takes each recovery code once, and tells it by mail'],
+    ),
+  ),
+  row(
+    '6.5.2',
+    2,
+    'Codes are hashed',
+    tested(
+      [codes, 'keeps the secret sealed and the recovery codes as hashes, and logs neither'],
+      [codeUnits, 'are ten, each of 140 bits in seven groups of four'],
+    ),
+  ),
+  row(
+    '6.5.3',
+    2,
+    'Codes are random',
+    tested([own, 'makes every secret of 192 bits or more, from the random source']),
+  ),
+  row(
+    '6.5.4',
+    2,
+    'Codes are long enough',
+    tested([codeUnits, 'are ten, each of 140 bits in seven groups of four']),
+  ),
+  row(
+    '6.5.5',
+    2,
+    'Codes run out',
+    open(
+      'A code is good for its own 30 seconds; for clocks that are off, the one before and the one after count, too (RFC 6238, 5.2 and 6), and so up to 90 seconds, once.',
+    ),
+  ),
+  row('6.6.1', 2, 'Codes by phone', nothingSent),
+  row('6.6.2', 2, 'Codes are bound to their request', nothingSent),
+  row(
+    '6.6.3',
+    2,
+    'Codes can’t be guessed',
+    tested([
+      codes,
+      'slows guessing at codes for the account, whatever the browser, and the right password takes nothing back',
+    ]),
+  ),
   row('6.8.1', 2, 'Providers apart', noProvider),
   row('6.8.2', 2, 'Assertions are signed', noProvider),
   row('6.8.3', 2, 'Assertions once', noProvider),

@@ -1,6 +1,8 @@
-import { absent, open, row, tested, written, type Requirement } from './requirement.ts';
+import { absent, row, tested, written, type Requirement } from './requirement.ts';
 
 const sessions = 'security/sessions.http.test.ts';
+const ownSessions = 'people/own-sessions.http.test.ts';
+const codes = 'people/second-factor/codes.http.test.ts';
 const noFederation = absent(
   'Nobody signs in through somebody else; there is one service and its own sessions.',
 );
@@ -90,19 +92,28 @@ export const v07: readonly Requirement[] = [
     '7.4.5',
     2,
     'Whoever runs it can end sessions',
-    open('Only by a statement to the database (DELETE FROM session WHERE person_id = …); no script does it.'),
+    tested(['people/operator.http.test.ts', 'ends the sessions of one account, and of all']),
   ),
   row(
     '7.5.1',
     2,
-    'The password again before the address changes',
-    absent('Nobody can change the address of an account; a new password asks for the present one.'),
+    'The password again before what guards an account changes',
+    tested(
+      [codes, 'asks the password first, and lets nobody begin over codes that are on'],
+      [codes, 'makes ten new recovery codes for the password; those before are worth nothing'],
+      [codes, 'switches off for the password; nothing is asked any more, and the mail says so'],
+      ['people/accounts.http.test.ts', 'changes the password, ends every other session and keeps this one'],
+    ),
   ),
   row(
     '7.5.2',
     2,
     'See and end one’s own sessions',
-    open('“Sign out everywhere” ends all; they are not listed one by one.'),
+    tested(
+      [ownSessions, 'are listed with when they began, when they were last seen and in what, this one marked'],
+      [ownSessions, 'end one by one, and all but this one'],
+      [ownSessions, 'end only for the present password, and for a choice'],
+    ),
   ),
   row('7.6.1', 2, 'Sessions of a federation', noFederation),
   row(

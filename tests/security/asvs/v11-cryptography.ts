@@ -53,7 +53,7 @@ export const v11: readonly Requirement[] = [
     2,
     'What is encrypted can’t be changed unseen',
     tested([
-      'api/webhook-addresses.unit.test.ts',
+      'security/sealed.unit.test.ts',
       'opens under the secret of its installation alone, and not when it was changed',
     ]),
   ),

@@ -4,6 +4,7 @@ import { demoSignIns } from '../../../src/demo/people.ts';
 import { stopToken } from '../../../src/notify/choice/stop-token.ts';
 import { invite } from '../../../src/people/invitations/service.ts';
 import { requestReset, tokenForLetter } from '../../../src/people/resets/service.ts';
+import { beginCodes } from '../../../src/people/second-factor/factor.ts';
 import type { Role } from '../../../src/people/roles.ts';
 import { makeFamilyLink } from '../../../src/site/owner/family-links.ts';
 import { found, phone } from '../../inspection/offline/phone.ts';
@@ -40,6 +41,8 @@ export async function unlinkedPages(
   const owner = await actor('owner');
   const family = await makeFamilyLink(deps, owner, { openingId: opening.id, label: 'The neighbours' });
   const late = await lateFinding(test, base);
+  // Its page shows a picture then, until a first code confirms it.
+  await beginCodes({ ...deps, secret: testAppSecret }, owner.personId);
 
   const list = `${project}/openings/${opening.id}/items/fastening`;
   const further = encodeURIComponent(writeTimeCursor(new Date(0), opening.id));
@@ -52,6 +55,8 @@ export async function unlinkedPages(
       `/mail/stop/${stop}`,
       `/shared/${family.token}`,
       '/components',
+      // Leads back to the password: the page itself is in tests/browser/first-minutes.browser.test.ts.
+      '/sign-in/code',
     ],
     contractor: [list, waiting('contractor', 'to submit'), late, `/invitations/${invitation}`],
     engineer: [list, waiting('engineer', 'to mark'), late],
