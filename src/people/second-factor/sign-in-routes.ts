@@ -9,7 +9,8 @@ import { clearCodeCookie, codeCookieOf } from './code-cookie.ts';
 import { codeSchema, recoveryCodeSchema } from './schemas.ts';
 
 const blank: FormState = { values: {}, errors: {} };
-const signInAgain = (next: string) => `/sign-in?next=${encodeURIComponent(next)}`;
+const signInAgain = (next: string) =>
+  next === '/' ? '/sign-in' : `/sign-in?next=${encodeURIComponent(next)}`;
 /** The second page of a sign-in, where somebody's account asks a code. There is no session before the code is right. */
 export async function codeSignInRoutes(app: FastifyInstance, deps: Deps & { secret: string }): Promise<void> {
   const { config } = deps;
