@@ -94,7 +94,7 @@ export async function buildApp(deps: Deps, cookieSecret: string, log?: LogStream
   await app.register(security, { config, cookieSecret });
   await app.register(views, { config, cookieSecret });
   await app.register(errors);
-  await app.register(access, { prisma: deps.prisma });
+  await app.register(access, { prisma: deps.prisma, codesRequired: config.codesRequired });
   await app.register(formbody);
   await app.register(multipartForms, { uploadLimitBytes: config.uploadLimitBytes });
   await app.register(staticFiles, {

@@ -55,6 +55,8 @@ export const environmentSchema = z.object({
   MAIL_WAIT_SECONDS: z.coerce.number().int().min(0).max(3600).default(60),
   /** Webhooks may call addresses of the own network, too; no to whoever may not look around in it. */
   WEBHOOKS_TO_PRIVATE_ADDRESSES: flag.default(false),
+  /** Whether each person chooses one-time codes, or nobody gets on without them. */
+  ONE_TIME_CODES: z.enum(['chosen', 'required']).default('chosen'),
   /** Requests a minute from one address; sign-in has a limit of its own. */
   RATE_LIMIT: z.coerce.number().int().min(10).max(1_000_000).default(600),
 });
@@ -75,6 +77,8 @@ export interface Config {
   readonly uploadLimitBytes: number;
   readonly rateLimitPerMinute: number;
   readonly webhooksToPrivateAddresses: boolean;
+  /** Whoever asks no one-time code yet is led to set them up before anything else. */
+  readonly codesRequired: boolean;
   /** Null: files lie under `dataFolder`. */
   readonly objectStore: ObjectStoreSettings | null;
   readonly mail: MailSettings;
@@ -106,6 +110,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
   }
   const env = parsed.data;
   const production = env.NODE_ENV === 'production';
+  const demo = demoOf(env.DEMO ?? !production);
   const shownHost = ['0.0.0.0', '::', '127.0.0.1'].includes(env.HOST) ? 'localhost' : env.HOST;
   const publicUrl = (env.PUBLIC_URL ?? `http://${shownHost}:${env.PORT}`).replace(/\/+$/, '');
   return {
@@ -115,7 +120,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     databaseUrl: env.DATABASE_URL ?? null,
     dataFolder: env.DATA_DIR,
     cookieSecret: env.COOKIE_SECRET ?? null,
-    demo: demoOf(env.DEMO ?? !production),
+    demo,
     production,
     secureCookies: publicUrl.startsWith('https:'),
     trustedProxies: env.TRUSTED_PROXIES,
@@ -123,9 +128,19 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     uploadLimitBytes: env.UPLOAD_LIMIT_MB * 1024 * 1024,
     rateLimitPerMinute: env.RATE_LIMIT,
     webhooksToPrivateAddresses: env.WEBHOOKS_TO_PRIVATE_ADDRESSES,
+    codesRequired: codesRequiredOf(env.ONE_TIME_CODES, demo),
     objectStore: objectStoreOf(env),
     mail: mailOf(env, publicUrl),
   };
+}
+
+function codesRequiredOf(wish: 'chosen' | 'required', demo: DemoExtent | null): boolean {
+  if (wish === 'required' && demo !== null) {
+    throw new BadEnvironment(
+      "The environment can't be used:\n  ONE_TIME_CODES: required needs DEMO=false; the people of the demo have no phones.",
+    );
+  }
+  return wish === 'required';
 }
 
 function demoOf(wish: 'first proposal' | boolean): DemoExtent | null {

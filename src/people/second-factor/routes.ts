@@ -34,6 +34,7 @@ export async function codeRoutes(app: FastifyInstance, deps: Deps & { secret: st
       form: { values: {}, errors },
       recoveryCodes,
       email,
+      codesRequired: deps.config.codesRequired,
     });
   }
 

@@ -2,6 +2,7 @@ import type { FastifyRequest, RouteOptions } from 'fastify';
 import fp from 'fastify-plugin';
 import type { Actor } from '../../actor.ts';
 import type { PrismaClient } from '../../database/generated/client.ts';
+import { hasCodes } from '../../people/second-factor/factor.ts';
 import { permissions, roleMay, type Action, type Rule } from '../../people/permissions.ts';
 import type { Role } from '../../people/roles.ts';
 import type { SignedIn } from '../../people/sessions/sessions.ts';
@@ -33,6 +34,18 @@ export class SignInNeeded extends Error {
   override readonly name = 'SignInNeeded';
 }
 
+/** Thrown where the installation asks codes of everybody and this person has none yet; the error plugin leads there. */
+export class CodesNeeded extends Error {
+  override readonly name = 'CodesNeeded';
+}
+
+/** Open to a person who has yet to set up codes where everybody must: what is anyone's, and their own account. */
+function isOpenWithoutCodes(action: Action): boolean {
+  const ownAccount = action === 'account.manage' || action === 'account.signOut';
+  // The first page is anyone's, but shows a person's own projects.
+  return ownAccount || (permissions[action].who === 'anyone' && action !== 'home.read');
+}
+
 /** Who is signed in, on a page of their own. @throws SignInNeeded */
 export function signedIn(request: FastifyRequest): SignedIn {
   if (request.person === null) throw new SignInNeeded();
@@ -55,8 +68,8 @@ function isAction(value: unknown): value is Action {
  * Deny by default. Each route says which line of the permission table it stands under; one that doesn't, or
  * a member route without a project in its address, stops the service from starting.
  */
-export const access = fp<{ prisma: PrismaClient }>(
-  async (app, { prisma }) => {
+export const access = fp<{ prisma: PrismaClient; codesRequired: boolean }>(
+  async (app, { prisma, codesRequired }) => {
     const table: { method: string; url: string; route: RouteOptions }[] = [];
 
     app.decorateRequest('member', null);
@@ -86,6 +99,10 @@ export const access = fp<{ prisma: PrismaClient }>(
       // The not-found handler has no route of its own and shows nothing.
       if (action === undefined) return;
       const rule: Rule = permissions[action];
+      const { person } = request;
+      if (codesRequired && person !== null && request.token === null && !isOpenWithoutCodes(action)) {
+        if (!(await hasCodes(prisma, person.personId))) throw new CodesNeeded();
+      }
       if (rule.who === 'anyone') return;
       if (request.sessionProblem !== null) throw request.sessionProblem;
       if (request.person === null) {

@@ -16,7 +16,7 @@ import {
   StorageUnavailable,
   secondsToWait,
 } from '../../problems.ts';
-import { SignInNeeded } from './access.ts';
+import { CodesNeeded, SignInNeeded } from './access.ts';
 
 interface Shown {
   readonly status: number;
@@ -114,6 +114,7 @@ export const errors = fp(
         const next = request.method === 'GET' ? request.url : '/';
         return reply.redirect(`/sign-in?next=${encodeURIComponent(next)}`, 303);
       }
+      if (error instanceof CodesNeeded) return reply.redirect('/account/codes', 303);
       const shown = show(error);
       if (shown === null || shown.status >= 500) request.log.error({ err: error }, 'unexpected');
       if (isOldForm(error)) {

@@ -129,9 +129,13 @@ export const v06: readonly Requirement[] = [
   row(
     '6.3.3',
     2,
-    'A second factor',
-    open(
-      'One-time codes beside the password are each person’s choice; no setting demands them of everybody.',
+    'A second factor (with ONE_TIME_CODES=required; otherwise each person’s choice)',
+    tested(
+      [codes, 'asks the code on a second page, and begins no session before it is right'],
+      [
+        'people/second-factor/required.http.test.ts',
+        'open nothing but the own account and what is anyone’s, on every route, before they are set up',
+      ],
     ),
   ),
   row(
