@@ -1,3 +1,5 @@
+import { commonWords } from './common-words.ts';
+
 /**
  * Words that stand for this place: whoever guesses at accounts here tries them first (OWASP ASVS 5.0, 6.1.2). The
  * list is the documentation, too.
@@ -124,6 +126,12 @@ const RUNS = [
   'asdfghjkl',
   'zxcvbnm',
   '1qaz2wsx3edc4rfv5tgb6yhn',
+  // Columns and diagonals of the figures on a keypad.
+  '147258369',
+  '159753456852',
+  '123654789',
+  '456123789',
+  '1122334455667788990',
 ].flatMap((run) => [run, Array.from(run).reverse().join('')]);
 
 const LEET: Readonly<Record<string, string>> = {
@@ -140,12 +148,16 @@ const LEET: Readonly<Record<string, string>> = {
 
 /**
  * Is it among the first that would be guessed? Figures and signs around words count for little: what is left has to
- * be more than common words, words of this place, the person's own, runs of keys and repetition.
+ * be more than one or two common words, words of this place, the person's own, runs of keys and repetition.
  */
 export function isEasyPassword(password: string, own: readonly string[] = []): boolean {
   const plain = password.normalize('NFC').toLowerCase();
   if (new Set(plain).size <= 3 || isRepeated(plain)) return true;
-  const words = new Set<string>([...wordsOfThisPlace, ...COMMON_WORDS, ...own.flatMap(partsOf)]);
+  if (isInterleaved(plain)) return true;
+  const words = new Map<string, number>([
+    ...commonWords.map((word) => [word, COMMON_WORD] as const),
+    ...[...wordsOfThisPlace, ...COMMON_WORDS, ...own.flatMap(partsOf)].map((word) => [word, 0] as const),
+  ]);
   return [plain, plain.replace(/[013457@$!]/g, (sign) => LEET[sign] ?? sign)].some(
     (one) => leftOver(one, words) < 4,
   );
@@ -163,11 +175,20 @@ function isRepeated(text: string): boolean {
   return (text + text).indexOf(text, 1) < text.length;
 }
 
+/** '1q2w3e4r5t6y', 'a1b2c3d4e5f6': two runs, a sign of each in turn. */
+function isInterleaved(text: string): boolean {
+  const [odd, even] = [0, 1].map((turn) => Array.from(text).filter((_, place) => place % 2 === turn));
+  return [odd, even].every((half) => half !== undefined && half.length >= 4 && isRun(half.join('')));
+}
+
+/** One or two of the many common words are guessed with figures behind them; three that have nothing in common are not. */
+const COMMON_WORD = 1.5;
+
 /** A figure or a sign is worth a third of a letter: twelve of them in no order will do, four behind a word will not. */
 const SIGN = 0.34;
 
 /** How many letters no known word and no run explains: the least, over all ways to lay them (dynamic programming). */
-function leftOver(text: string, words: ReadonlySet<string>): number {
+function leftOver(text: string, words: ReadonlyMap<string, number>): number {
   const characters = text.replace(/\s/g, '');
   const least = [0];
   for (let end = 1; end <= characters.length; end += 1) {
@@ -175,7 +196,8 @@ function leftOver(text: string, words: ReadonlySet<string>): number {
     let best = (least[end - 1] ?? 0) + (/\p{L}/u.test(last) ? 1 : SIGN);
     for (let start = Math.max(0, end - 30); start < end; start += 1) {
       const piece = characters.slice(start, end);
-      if (words.has(piece) || (piece.length >= 3 && isRun(piece))) best = Math.min(best, least[start] ?? 0);
+      const cost = piece.length >= 3 && isRun(piece) ? 0 : words.get(piece);
+      if (cost !== undefined) best = Math.min(best, (least[start] ?? 0) + cost);
     }
     least.push(best);
   }

@@ -62,7 +62,7 @@ export const v06: readonly Requirement[] = [
     1,
     'The 3,000 most used are refused',
     open(
-      'What is easy is judged by rule (repeated, in a row, common words with figures behind them, words of this place), not by a list of the 3,000 most used of twelve characters or more; no such list is part of the service.',
+      'What is easy is judged by rule (repeated, in a row, one or two of some 1,000 common words with figures behind them, words of this place), not by a list of the 3,000 most used of twelve characters or more; no such list is part of the service.',
     ),
   ),
   row(
