@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, it, vi } from 'vitest';
 import type * as Argon2 from '@node-rs/argon2';
+import { tokenForLetter } from '../../src/people/resets/service.ts';
 import { startTestApp, testPassword, type TestApp } from '../support/app.ts';
 
 let test: TestApp;
@@ -38,6 +39,18 @@ describe('a password', () => {
     const one = await test.person('One');
     const change = await one.post('/account/password', { current: testPassword, password: 'password1234' });
     expect(change.body).toContain('That is among the first that would be guessed.');
+    const { prisma } = test.deps;
+    await prisma.person.update({ where: { id: one.personId }, data: { name: 'Tolliver Graves' } });
+    await one.get('/account');
+    const own = { current: testPassword, password: 'tollivergraves12' };
+    expect((await one.post('/account/password', own)).body).toContain('That is among the first');
+    const at = new Date();
+    const { id } = await prisma.passwordReset.create({
+      data: { personId: one.personId, createdAt: at, expiresAt: new Date(at.getTime() + 60_000) },
+    });
+    const link = `/new-password/${(await tokenForLetter(test.deps, id)) ?? ''}`;
+    const byLetter = await test.visitor().post(link, { password: own.password });
+    expect([byLetter.statusCode, byLetter.body.includes('That is among the first')]).toEqual([422, true]);
     const { newPasswordSchema } = await import('../../src/people/accounts/schemas.ts');
     expect(newPasswordSchema.safeParse('welcome welcome').success).toBe(false);
   });

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { isEasyPassword } from './easy-passwords.ts';
 
-const EASY =
+export const EASY =
   'That is among the first that would be guessed. Use a few words that have nothing to do with each other.';
 
 export const emailSchema = z

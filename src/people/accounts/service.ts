@@ -5,8 +5,9 @@ import { Invalid, Refused } from '../../problems.ts';
 import { hasCodes } from '../second-factor/factor.ts';
 import type { Sessions } from '../sessions/sessions.ts';
 import { countAttempt, forgetAttempts } from './attempts.ts';
+import { isEasyPassword } from './easy-passwords.ts';
 import { hashPassword, passwordMatches, spendPasswordCheck } from './passwords.ts';
-import { presentPasswordSchema, type ChangePassword, type SignIn, type SignUp } from './schemas.ts';
+import { EASY, presentPasswordSchema, type ChangePassword, type SignIn, type SignUp } from './schemas.ts';
 import { tellOfAccount } from './told.ts';
 
 export interface AccountDeps {
@@ -82,6 +83,21 @@ export async function presentPasswordProblem(
     : 'That is not your present password.';
 }
 
+/** A new password is not made of the person's own name and address. @throws Invalid at `password` */
+export async function assertNotOwnWords(
+  { prisma }: Pick<AccountDeps, 'prisma'>,
+  personId: string,
+  password: string,
+): Promise<void> {
+  const person = await prisma.person.findUnique({
+    where: { id: personId },
+    select: { name: true, email: true },
+  });
+  if (person !== null && isEasyPassword(password, [person.name, person.email ?? ''])) {
+    throw new Invalid({ password: EASY });
+  }
+}
+
 /** Ends every session of the person, so that a stolen one ends with the old password, and tells it by mail. */
 export async function changePassword(
   { prisma, sessions, clock }: AccountDeps,
@@ -90,6 +106,7 @@ export async function changePassword(
 ): Promise<void> {
   const wrong = await presentPasswordProblem({ prisma }, personId, input.current);
   if (wrong !== null) throw new Invalid({ current: wrong });
+  await assertNotOwnWords({ prisma }, personId, input.password);
   const passwordHash = await hashPassword(input.password);
   await inTransaction(prisma, async (tx) => {
     await tx.person.update({ where: { id: personId }, data: { passwordHash } });

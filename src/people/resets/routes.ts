@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
+import { Invalid } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { judgeFlat, type FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
@@ -55,10 +56,15 @@ export async function resetRoutes(app: FastifyInstance, deps: Deps): Promise<voi
       const { token } = request.params;
       await readReset(deps, token);
       const judged = judgeFlat(passwordSchema, typedFrom(request.body));
-      if (!judged.ok) {
-        return reply.status(422).page('people/new-password.njk', { form: judged.form, token });
+      const again = (form: FormState) => reply.status(422).page('people/new-password.njk', { form, token });
+      if (!judged.ok) return again(judged.form);
+      let personId: string;
+      try {
+        ({ personId } = await setNewPassword(deps, token, judged.content.password));
+      } catch (error) {
+        if (error instanceof Invalid) return again({ values: {}, errors: error.fields });
+        throw error;
       }
-      const { personId } = await setNewPassword(deps, token, judged.content.password);
       request.log.info({ personId, ip: request.ip }, 'password replaced by a letter’s link');
       reply.flash('Your new password is set, and every session has ended. Sign in with it.');
       return reply.redirect('/sign-in', 303);

@@ -4,6 +4,7 @@ import type { PrismaClient } from '../../database/generated/client.ts';
 import { inTransaction } from '../../database/retry.ts';
 import { NotFound } from '../../problems.ts';
 import { hashPassword } from '../accounts/passwords.ts';
+import { assertNotOwnWords } from '../accounts/service.ts';
 import { tellOfAccount } from '../accounts/told.ts';
 import type { Sessions } from '../sessions/sessions.ts';
 
@@ -62,7 +63,10 @@ export async function tokenForLetter({ prisma, clock }: ResetDeps, resetId: stri
 }
 
 /** @throws NotFound for a link that was used, is too old or was never made: they look the same. */
-export async function readReset({ prisma, clock }: ResetDeps, token: string): Promise<{ resetId: string }> {
+export async function readReset(
+  { prisma, clock }: ResetDeps,
+  token: string,
+): Promise<{ resetId: string; personId: string }> {
   const reset = await prisma.passwordReset.findUnique({
     where: { tokenHash: hashToken(token) },
     include: { person: { select: { closedAt: true } } },
@@ -70,21 +74,22 @@ export async function readReset({ prisma, clock }: ResetDeps, token: string): Pr
   if (reset?.usedAt !== null || reset.expiresAt <= clock() || reset.person.closedAt !== null) {
     throw new NotFound('That link');
   }
-  return { resetId: reset.id };
+  return { resetId: reset.id, personId: reset.personId };
 }
 
 /**
  * Sets the password, once. Every session of the person ends, and every other open link with it. One-time codes stay as
  * they are: a mailbox in other hands is not the phone, too.
  *
- * @throws NotFound as `readReset`.
+ * @throws NotFound as `readReset`; Invalid where it is made of the person's own name and address.
  */
 export async function setNewPassword(
   deps: ResetDeps & { readonly sessions: Sessions },
   token: string,
   password: string,
 ): Promise<{ personId: string }> {
-  const { resetId } = await readReset(deps, token);
+  const { resetId, personId: whose } = await readReset(deps, token);
+  await assertNotOwnWords(deps, whose, password);
   const passwordHash = await hashPassword(password);
   const personId = await inTransaction(deps.prisma, async (tx) => {
     const now = deps.clock();
