@@ -1,11 +1,9 @@
 import type { FastifyReply } from 'fastify';
 import { z } from 'zod';
 import type { Actor } from '../actor.ts';
-import type { PrismaClient } from '../database/generated/client.ts';
 import { roleMay } from '../people/permissions.ts';
-import { idOr404 } from '../people/routes.ts';
-import { NotFound } from '../problems.ts';
 import { KeptReads } from '../record/kept-reads.ts';
+import { findOpening } from '../record/openings/find.ts';
 import { workOutOfOrder } from '../record/out-of-order.ts';
 import { cursorText, readNumberCursor } from '../record/time-cursor.ts';
 import type { Deps } from '../web/deps.ts';
@@ -28,17 +26,6 @@ export const checklistQuery = z.object({ visits: cursorText, group: cursorText, 
 export interface AskedChecklist extends Partial<z.infer<typeof checklistQuery>> {
   readonly openingId: string;
   readonly setNumber?: number | undefined;
-}
-
-/** @throws NotFound for an opening of another project */
-export async function findOpening(
-  prisma: Pick<PrismaClient, 'opening'>,
-  projectId: string,
-  openingId: string,
-) {
-  const opening = await prisma.opening.findFirst({ where: { id: idOr404(openingId), projectId } });
-  if (opening === null) throw new NotFound('That opening');
-  return opening;
 }
 
 /** Each some hundred kilobytes. */

@@ -119,9 +119,9 @@ export async function reasonsToHold(
           ORDER BY i.kind, length(i.key), i.key`;
   return [
     // Nobody may take a settled circuit for leave to take a wall out that nothing holds up meanwhile.
-    ...(unshored ? [{ step: holdPoints.wallOut, itemId: null, why: 'this set holds no shoring plan' }] : []),
+    ...(unshored ? [{ step: holdPoints.wallOut, itemId: null, why: 'This set holds no shoring plan' }] : []),
     ...(frozen?.gaps ?? []).flatMap(({ itemId, kind, sentence }) =>
-      (guardedBy[kind] ?? []).map((step) => ({ step, itemId, why: `left open by this set: ${sentence}` })),
+      (guardedBy[kind] ?? []).map((step) => ({ step, itemId, why: `Left open by this set: ${sentence}` })),
     ),
     ...moved.flatMap((one) => one.steps.map((step) => ({ step, itemId: one.itemId, why: movedWords(one) }))),
     ...entries.flatMap(({ itemId, title, steps }) => {

@@ -1,3 +1,4 @@
+import { joined } from '../record/prose.ts';
 import { isSettled, type CheckStatus } from './status.ts';
 
 export interface HoldPointState {
@@ -74,11 +75,20 @@ export function mayStart(
 }
 
 function waitingWords(missing: readonly string[], undecided: readonly UndecidedInspection[]): string {
-  const off = undecided
-    .map(
-      ({ visitName, decidedBy }) =>
-        ` “${visitName}” is switched off in this project: ${decidedBy === 'engineer' ? 'the engineer decides' : 'ask the authority having jurisdiction'}.`,
-    )
-    .join('');
-  return `Waits for ${missing.length}: ${missing.join('; ')}.${off}`;
+  return [`Waits for ${missing.length}: ${joined(missing)}.`, ...undecided.map(offWords)].join(' ');
+}
+
+function offWords({ visitName, decidedBy }: UndecidedInspection): string {
+  const who = decidedBy === 'engineer' ? 'the engineer decides' : 'ask the authority having jurisdiction';
+  return `“${visitName}” is switched off in this project: ${who}.`;
+}
+
+/** What a step waits for, in parts; null where one sentence (`waitsFor`) is enough. */
+export function waitingParts({
+  mayStart: free,
+  missing,
+  undecided,
+}: StepAnswer): { heading: string; lacks: readonly string[] } | null {
+  if (free || missing.length < 2) return null;
+  return { heading: `Waits for ${missing.length}`, lacks: [...missing, ...undecided.map(offWords)] };
 }

@@ -29,3 +29,23 @@ export function listed(names: readonly string[]): string {
   if (names.length <= 1) return names.join('');
   return `${names.slice(0, -1).join(', ')} and ${names.at(-1) ?? ''}`;
 }
+
+/** 'Concrete, 2500 psi' for 'concrete, 2500 psi': what begins a line or a sentence, with nothing else of it changed. */
+export function upperFirst(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** One full stop at the end, whether or not the words, which somebody typed, bring their own. */
+export function withFullStop(text: string): string {
+  return /[.!?…]$/.test(text) ? text : `${text}.`;
+}
+
+/** Several things in one sentence: those that are sentences themselves lose their full stop. */
+export function joined(things: readonly string[]): string {
+  return things.map(withoutFullStop).join('; ');
+}
+
+/** The stop of an initial, as in 'K. O.', belongs to the name and stays. */
+export function withoutFullStop(text: string): string {
+  return text.replace(/(?<!(^|\P{L})\p{Lu})\.$/u, '');
+}

@@ -1,8 +1,9 @@
 import type { Environment } from 'nunjucks';
 import { clauseText, formatNumber, formatQuantity, substitution } from '../engineering/trace/index.ts';
-import { formatFeetInches } from '../engineering/units/index.ts';
+import { formatFeetInches, formatInches } from '../engineering/units/index.ts';
 import { eventWords } from '../record/events/words.ts';
 import { cautionsAt } from '../site/cautions.ts';
+import { upperFirst } from '../record/prose.ts';
 import { topicOf } from './help/topics.ts';
 import { ratioText } from './check-view.ts';
 import { pageModules, styleSheet } from './served-assets.ts';
@@ -28,6 +29,21 @@ export function age(then: Date | string, now: Date = new Date()): string {
   return `${Math.round(hours / 24)} days ago`;
 }
 
+/** The tag of an item beside its title: nothing where the title says it, as 'Left footing' says 'left'. */
+function beside(tag: string, title: string): string {
+  return title
+    .toLowerCase()
+    .split(/[^\p{L}\p{N}-]+/u)
+    .includes(tag.toLowerCase())
+    ? ''
+    : tag;
+}
+
+/** 'set 4' for those who build and look; an owner reads of plans. */
+function setName(number: number, role: string | null): string {
+  return role === 'owner' ? `plan number ${number}` : `set ${number}`;
+}
+
 /**
  * The few filters that templates have: all of them turn a value into text; none marks anything as safe. And where the
  * style sheet and the scripts of every page lie.
@@ -40,12 +56,16 @@ export function addFilters(env: Environment): void {
   env.addFilter('num', formatNumber);
   env.addFilter('quantity', formatQuantity);
   env.addFilter('feet', (inches: number) => formatFeetInches(inches, { to: 16 }));
+  env.addFilter('inches', (inches: number) => formatInches(inches, { to: 16 }));
   env.addFilter('clause', clauseText);
+  env.addFilter('upperFirst', upperFirst);
+  env.addFilter('beside', beside);
   env.addFilter('substituted', substitution);
   env.addFilter('eventWords', eventWords);
   env.addFilter('ratio', (ratio: number) => ratioText(ratio, ratio <= 1 + 1e-9));
   env.addFilter('cautionsAt', cautionsAt);
   env.addFilter('helpTopic', topicOf);
+  env.addGlobal('setName', setName);
   env.addGlobal('styleSheet', styleSheet.address);
   env.addGlobal('pageModules', pageModules);
   env.addFilter('short', (hash: string) => hash.slice(0, 12));

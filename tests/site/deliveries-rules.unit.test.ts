@@ -38,7 +38,7 @@ describe('a delivery against the list', () => {
     const standing = standingOf([arrived(beam.goods, 2)]);
     expect(standing.state).toBe('short');
     expect(blockedSentences([standing], 2)).toEqual([
-      'beam plies short (2 of 3): opening 2 can’t be lifted; shoring stays.',
+      'Beam plies short (2 of 3): opening 2 can’t get its beam; shoring stays.',
     ]);
     expect(standingOf([arrived(beam.goods, 2), arrived(beam.goods, 1)]).state).toBe('arrived');
   });
@@ -69,7 +69,9 @@ describe('a delivery against the list', () => {
     const none = materialOnSite(lineStandings(lines, [], []), 'beam', 1);
     expect(none.onSite).toBe(false);
     expect(none.reasons).toHaveLength(1);
-    expect(none.reasons[0]).toMatch(/^beam plies\b.* missing: opening 1 can’t be lifted; shoring stays\.$/);
+    expect(none.reasons[0]).toMatch(
+      /^Beam plies\b.* missing: opening 1 can’t get its beam; shoring stays\.$/,
+    );
     // The packs are not held by the beam's plies.
     const packs = materialOnSite(lineStandings(lines, [], []), 'packs', 1);
     expect(packs.reasons.some((reason) => reason.includes('plies'))).toBe(false);

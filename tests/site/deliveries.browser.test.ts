@@ -75,7 +75,7 @@ describe.skipIf(chromiumPath === undefined)('a delivery in a browser', () => {
     await look(contractor, 'check');
     await plies.getByRole('button', { name: 'Write it down as it is' }).click();
     await contractor.getByText('Called for LVL 2.0E; LVL 1.9E arrived.').first().waitFor();
-    await contractor.getByText('opening 1 can’t be lifted; shoring stays').first().waitFor();
+    await contractor.getByText('opening 1 can’t get its beam; shoring stays').first().waitFor();
     await look(contractor, 'held');
     await engineer.goto(`${url}/`);
     await engineer.getByRole('heading', { name: 'Deliveries that do not match: 1' }).waitFor();

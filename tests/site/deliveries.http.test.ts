@@ -18,7 +18,7 @@ afterAll(() => site.test.close());
 
 const page = async (url: string, who = site.contractor) => (await who.get(url)).body;
 const deliveries = () => `${site.inOpening}/deliveries`;
-const blocked = 'beam plies not as called for: opening 1 can’t be lifted; shoring stays.';
+const blocked = 'Beam plies not as called for: opening 1 can’t get its beam; shoring stays.';
 /** The form of a line, by its id: prefix and key as the page shows them. */
 async function lineForm(lineId: string) {
   const html = await page(delivery);
@@ -192,7 +192,7 @@ describe('scenario 6: a substitution', () => {
     await site.contractor.post(`${site.inProject}/delivery-lines/${id}/withdrawal`, { reason: 'sent_back' });
     expect(await page(delivery)).toContain('sent back');
     expect((await onSite('beam')).reasons).toEqual([
-      expect.stringMatching(/beam plies\b.* missing: opening 1 can’t be lifted; shoring stays\.$/),
+      expect.stringMatching(/Beam plies\b.* missing: opening 1 can’t get its beam; shoring stays\.$/),
     ]);
     const { prisma } = site.test.deps;
     await expect(prisma.deliveryLine.updateMany({ data: { count: 9 } })).rejects.toThrow();

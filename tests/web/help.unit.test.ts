@@ -1,4 +1,7 @@
+import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { braceRuleNotices } from '../../src/engineering/loads/take-off/brace-rules.ts';
+import { nds } from '../../src/engineering/wood/clauses.ts';
 import { textWidth } from '../../src/report/drawings/pens.ts';
 import { allForms } from '../../src/record/kinds/all.ts';
 import type { Field } from '../../src/web/forms/spec.ts';
@@ -13,6 +16,20 @@ function asked(fields: readonly Field[]): readonly TopicName[] {
     ...(field.help ?? []),
     ...(field.kind === 'group' || field.kind === 'list' ? asked(field.fields) : []),
   ]);
+}
+
+/** Sections that a published reference of tests/published/reference was read for. */
+function sectionsSeen(): Set<string> {
+  const seen = new Set<string>();
+  const walk = (value: unknown): void => {
+    if (typeof value !== 'object' || value === null) return;
+    const { provenance, source } = value as { provenance?: string; source?: { section?: string } };
+    if (provenance === 'seen' && source?.section !== undefined) seen.add(source.section);
+    Object.values(value).forEach(walk);
+  };
+  const folder = 'tests/published/reference';
+  for (const name of readdirSync(folder)) walk(JSON.parse(readFileSync(`${folder}/${name}`, 'utf8')));
+  return seen;
 }
 
 describe('help beside the fields', () => {
@@ -37,6 +54,34 @@ describe('help beside the fields', () => {
       });
     }
   });
+
+  it.each(names)(
+    '%s: says “from memory” behind each clause that nobody read, and behind no other',
+    (name) => {
+      const references = sectionsSeen();
+      const [brace] = braceRuleNotices([{ id: 'b', label: 'Brace', angleDeg: 30, lengthIn: 60 } as never], {
+        irc: '2021',
+      });
+      const read = (clause: string) => {
+        const section = /[A-Z]?\d[\d.]*(\(\d\))?$/.exec(clause)?.[0] ?? clause;
+        return (
+          references.has(section) ||
+          (clause.startsWith('NDS') && nds('2018', clause.replace('NDS ', '')).provenance === 'seen') ||
+          (brace?.clause?.section === section && brace.clause.provenance === 'seen')
+        );
+      };
+      const { source } = topicOf(name);
+      const clauses = [
+        ...source.matchAll(
+          /((?:IRC|NDS|NEC|ASCE 7|ACI 318)[-\w]* (?:Table |chapter )?[\w.-]*[\w)](?:\(\d\))?)( \(from memory\))?/g,
+        ),
+      ];
+      for (const [, clause = '', memory] of clauses) {
+        expect({ clause, memory: memory !== undefined }).toEqual({ clause, memory: !read(clause) });
+      }
+      if (/IRC|NDS|NEC|ASCE|ACI/.test(source)) expect(clauses.length).toBeGreaterThan(0);
+    },
+  );
 
   it('is asked for at some field, each', () => {
     const met = new Set([...allForms.values()].flatMap(({ spec }) => asked(spec.fields)));

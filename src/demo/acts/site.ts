@@ -15,7 +15,10 @@ export function siteActs({ deps, projectId, as }: Telling, openingId: string, fi
       await placeOrder(deps, as('contractor'), { openingId, yard, note });
     },
 
-    /** A truck: everything as called for, but what `instead` says came in its place, and nothing for lines it drops. */
+    /**
+     * A truck: everything as called for, but what `instead` says came in its place, and nothing for lines it drops.
+     * `scene` is the stamp of the composite lumber; sawn lumber bears its own.
+     */
     async deliver(
       yard: string,
       {
@@ -36,7 +39,7 @@ export function siteActs({ deps, projectId, as }: Telling, openingId: string, fi
       for (const { id, goods, order } of materials.list.lines) {
         if (!only(goods)) continue;
         const delivered = instead(goods);
-        const stamped = goods.kind === 'composite' || goods.kind === 'sawn';
+        const stamp = goods.kind === 'composite' ? scene : goods.kind === 'sawn' ? 'stamp DF-L' : null;
         await checkLine(deps, contractor, {
           deliveryId,
           clientKey: randomUUID(),
@@ -46,7 +49,7 @@ export function siteActs({ deps, projectId, as }: Telling, openingId: string, fi
           offGround: true,
           covered: true,
           note: delivered === goods ? '' : 'Not what the list says; set aside.',
-          files: stamped ? [await files.committedPhoto(scene)] : [],
+          files: stamp === null ? [] : [await files.committedPhoto(stamp)],
         });
       }
     },

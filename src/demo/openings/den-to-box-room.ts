@@ -193,7 +193,7 @@ export async function denToBoxRoom(telling: Telling, openingId: string): Promise
   on(24);
   await site.deliver(YARD, {
     instead: (goods) => (goods.kind === 'composite' ? { ...goods, class: 'LVL 1.9E' } : goods),
-    scene: 'stamp 1.9E',
+    scene: 'stamp 1.9E, 11 7/8',
     note: 'Ticket 7004 (invented).',
   });
   on(25);

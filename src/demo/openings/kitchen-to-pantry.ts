@@ -192,7 +192,7 @@ export async function kitchenToPantry(telling: Telling): Promise<void> {
   }
   await items.approveAll();
   await items.issue('Without row N2, which is still open.');
-  await site.order('Lower Town Lumber (invented)', 'On day 52, after ten.');
+  await site.order('Lower Town Lumber (invented)', 'Friday, after ten.');
   on(50);
   await site.services('made_safe', 'Licensed electrician of the contractor', {
     except: ['S2'],
@@ -212,7 +212,7 @@ export async function kitchenToPantry(telling: Telling): Promise<void> {
   await site.deliver('Lower Town Lumber (invented)', {
     only: ({ kind }) => kind === 'composite' || kind === 'sawn',
     instead: (goods) => (goods.kind === 'composite' ? { ...goods, class: 'LVL 1.9E' } : goods),
-    scene: 'stamp 1.9E',
+    scene: 'stamp 1.9E, 9 1/4',
     note: 'Ticket 7031 (invented). Nails and hangers to follow.',
   });
   on(53);

@@ -88,7 +88,7 @@ const shoringUnbraced =
   board(0, 190, 1200, 30) +
   times(9, (i) => board(40 + i * 138, 220, 34, 460)) +
   board(0, 680, 1200, 30);
-const stamp = (grade: string) =>
+const stamp = (grade: string, under: string) =>
   `<rect width="1200" height="900" fill="#7c7468"/>` +
   board(-20, 220, 1240, 470, LVL) +
   times(
@@ -96,8 +96,8 @@ const stamp = (grade: string) =>
     (i) => `<path d="M0 ${260 + i * 36}h1200" stroke="${WOOD_DARK}" stroke-width="1.5" opacity=".5"/>`,
   ) +
   `<rect x="210" y="330" width="780" height="230" fill="none" stroke="${DARK}" stroke-width="6"/>` +
-  label(250, 430, `LVL ${grade}`, 84) +
-  label(250, 510, '1 3/4 x 11 7/8   MILL 00 (DEMO)', 38) +
+  label(250, 430, grade, 84) +
+  label(250, 510, `${under}   MILL 00 (DEMO)`, 38) +
   tape(60, 700, 1000);
 const pads =
   `<rect width="1200" height="900" fill="#7a6a54"/><path d="M260 240h680l90 480h-860z" fill="#54483a"/><path d="M320 300h560l60 350h-690z" fill="#6a6966"/>` +
@@ -145,8 +145,9 @@ export const scenes = {
   panel,
   shoring,
   'shoring without braces': shoringUnbraced,
-  'stamp 1.9E': stamp('1.9E'),
-  'stamp 2.0E': stamp('2.0E'),
+  'stamp 1.9E, 11 7/8': stamp('LVL 1.9E', '1 3/4 x 11 7/8'),
+  'stamp 1.9E, 9 1/4': stamp('LVL 1.9E', '1 3/4 x 9 1/4'),
+  'stamp DF-L': stamp('DF-L No.2', 'S-DRY'),
   pads,
   beam,
   hangers,

@@ -30,7 +30,7 @@ export function beamLifts(beam: BeamOutline, lengthIn: number): Lift[] {
   });
   const pieces = beam.pieces.map((piece) => lift(piece.label, piece.weightPlf));
   const whole = beam.pieces.reduce((sum, piece) => sum + piece.count, 0) > 1;
-  return whole ? [...pieces, lift('the whole beam', beam.weightPlf)] : pieces;
+  return whole ? [...pieces, lift('The whole beam', beam.weightPlf)] : pieces;
 }
 
 export function liftingNotices(lifts: readonly Lift[]): Notice[] {

@@ -29,6 +29,7 @@ export interface Clause {
 }
 
 export function clauseText(clause: Clause): string {
+  if (clause.standard === 'Practice') return ['Common practice', clause.section].filter(Boolean).join(': ');
   const where = [standardAndEdition(clause), clause.section].filter((part) => part !== '').join(' ');
   return clause.provenance === 'from memory' || clause.provenance === 'common practice'
     ? `${where} (${clause.provenance})`

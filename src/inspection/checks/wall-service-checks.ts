@@ -8,6 +8,7 @@ import {
   type Circuit,
   type Service,
 } from '../../engineering/services/index.ts';
+import { upperFirst } from '../../record/prose.ts';
 import { holdPoints, type CheckRule } from './check.ts';
 
 /** What is looked at on a service that stood in the wall, by what becomes of it. */
@@ -137,12 +138,10 @@ function otherCheck(service: Exclude<Service, Circuit>): CheckRule {
     criterion:
       gone && service.what !== 'gas'
         ? 'Capped for good at both ends; nothing in use hung on it.'
-        : `${capital(criterion)}${cuts}.`,
+        : `${upperFirst(criterion)}${cuts}.`,
     clause,
     howToLook,
     photoRequired: true,
     holdPoint: holdPoints.cover,
   };
 }
-
-const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

@@ -5,6 +5,7 @@ import { roleMay } from '../../people/permissions.ts';
 import { idOr404 } from '../../people/routes.ts';
 import { Invalid, NotFound } from '../../problems.ts';
 import { backTo } from '../../record/marks/routes.ts';
+import { findOpening } from '../../record/openings/find.ts';
 import type { Deps } from '../../web/deps.ts';
 import type { FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
@@ -23,8 +24,7 @@ export async function lateFindingRoutes(app: FastifyInstance, deps: Deps): Promi
 
   async function latePage(actor: Actor, reply: FastifyReply, openingId: string, form?: FormState) {
     const { projectId, role } = actor;
-    const opening = await prisma.opening.findFirst({ where: { id: idOr404(openingId), projectId } });
-    if (opening === null) throw new NotFound('That opening');
+    const opening = await findOpening(prisma, projectId, openingId);
     const [late, visits] = await Promise.all([
       lateFindings(prisma, projectId, opening.id),
       openVisits(prisma, projectId, opening.id),

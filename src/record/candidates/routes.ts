@@ -14,6 +14,7 @@ import type { Typed } from '../../web/forms/spec.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { saveDraft } from '../drafts/service.ts';
 import { memberWords } from '../kinds/beam/kind.ts';
+import { findOpening } from '../openings/find.ts';
 import { readGroundsOf } from '../versions/preview.ts';
 import { priceBoxes, priceForm, readPriceBoxes } from './price-boxes.ts';
 import { keepPrices, pricesOf } from './prices.ts';
@@ -37,14 +38,6 @@ function searchPage(projectId: string, openingId: string, typed: Typed): string 
 }
 
 export async function candidateRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
-  async function openingOf(request: FastifyRequest<OpeningPath>) {
-    const { projectId } = actorOf(request);
-    const id = idOr404(request.params.openingId);
-    const opening = await deps.prisma.opening.findFirst({ where: { id, projectId } });
-    if (opening === null) throw new NotFound('That opening');
-    return opening;
-  }
-
   /** The page for a question; `priced` are price boxes that are not kept yet, with their sentences where refused. */
   async function page(
     request: FastifyRequest<OpeningPath>,
@@ -53,7 +46,7 @@ export async function candidateRoutes(app: FastifyInstance, deps: Deps): Promise
     priced?: FormState,
   ) {
     const actor = actorOf(request);
-    const opening = await openingOf(request);
+    const opening = await findOpening(deps.prisma, actor.projectId, request.params.openingId);
     const grounds = await readGroundsOf(deps, actor, opening.id);
     const criteria = grounds.get('criteria') as Criteria | undefined;
     const survey = grounds.get('survey') as Survey | undefined;
@@ -121,7 +114,7 @@ export async function candidateRoutes(app: FastifyInstance, deps: Deps): Promise
       const actor = actorOf(request);
       const typed = typedFrom(request.body);
       const boxes = readPriceBoxes(typed);
-      const opening = await openingOf(request);
+      const opening = await findOpening(deps.prisma, actor.projectId, request.params.openingId);
       try {
         await keepPrices(deps, actor, boxes);
       } catch (error) {

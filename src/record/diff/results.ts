@@ -16,6 +16,8 @@ export interface CheckChange {
   readonly title: string;
   readonly was: CheckSide | null;
   readonly now: CheckSide | null;
+  /** False where both sides read alike on a page: rounded to the same ratio, with the same verdict. */
+  readonly apart: boolean;
 }
 
 /** A figure that others may rest on and that changed. */
@@ -29,6 +31,8 @@ function side({ demand, capacity, ratio, passes }: Check): CheckSide {
   return { demand, capacity, ratio, passes };
 }
 
+const shown = ({ ratio }: Check) => ratio.toFixed(2);
+
 /** What changed between the checks of two calculations, in the order of the newer one; what is gone comes last. */
 export function diffChecks(was: Calculation | null, now: Calculation | null): readonly CheckChange[] {
   const before = new Map((was?.checks ?? []).map((check) => [check.id, check]));
@@ -37,11 +41,17 @@ export function diffChecks(was: Calculation | null, now: Calculation | null): re
     const old = before.get(check.id);
     before.delete(check.id);
     if (!old || !sameCheck(check, old)) {
-      changes.push({ id: check.id, title: check.title, was: old ? side(old) : null, now: side(check) });
+      changes.push({
+        id: check.id,
+        title: check.title,
+        was: old ? side(old) : null,
+        now: side(check),
+        apart: old?.passes !== check.passes || shown(old) !== shown(check),
+      });
     }
   }
   for (const old of before.values()) {
-    changes.push({ id: old.id, title: old.title, was: side(old), now: null });
+    changes.push({ id: old.id, title: old.title, was: side(old), now: null, apart: true });
   }
   return changes;
 }

@@ -1,3 +1,4 @@
+import { joined } from '../prose.ts';
 import type { EventPayloads, EventType } from './payloads.ts';
 
 type Words = { readonly [Type in EventType]: (payload: EventPayloads[Type]) => string };
@@ -7,6 +8,8 @@ const count = (number: number, one: string, many: string) =>
 /** In the thousands that file managers count in. */
 const sizeWords = (bytes: number) =>
   bytes < 950_000 ? `${Math.max(1, Math.round(bytes / 1000))} kB` : `${(bytes / 1_000_000).toFixed(1)} MB`;
+const day = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium', timeZone: 'UTC' });
+const dayWords = (iso: string) => day.format(Date.parse(`${iso}T00:00:00Z`));
 const because = (reason: string) => (reason === '' ? '' : `: “${reason}”`);
 
 const serviceWords = {
@@ -71,7 +74,7 @@ const words: Words = {
     `closed a visit as ${outcome.replaceAll('_', ' ')}${because(portion)}${because(summary)}`,
   'inspections.planned': ({ number, words }) => `changed the inspections (plan ${number}): ${words}`,
   'hold.accepted': ({ step, basis }) => `accepted in place of an inspection: ${step}${because(basis)}`,
-  'hold_point.closed': ({ step, missing }) => `“${step}” is held again: ${missing.join('; ')}`,
+  'hold_point.closed': ({ step, missing }) => `“${step}” is held again: ${joined(missing)}`,
   'correction.answered': ({ note }) => `answered a correction: “${note}”`,
   'visit.setChosen': ({ goesOn }) =>
     goesOn
@@ -85,7 +88,7 @@ const words: Words = {
   'work.logged': ({ title, doneOn, who, outOfOrder }) => {
     const against = JSON.parse(outOfOrder) as string[];
     const flag = against.length === 0 ? '' : `. Out of order: ${against.join(' ')}`;
-    return `logged “${title}” as done on ${doneOn} by ${who}${flag}`;
+    return `logged “${title}” as done on ${dayWords(doneOn)} by ${who}${flag}`;
   },
   'work.withdrawn': ({ title, reason }) => `took back the entry “${title}”${because(reason)}`,
   'salvage.listed': ({ what, howMany }) => `listed for use again: ${what}, ${howMany}`,

@@ -2,7 +2,6 @@ import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import { galleryOf } from '../../attachments/store.ts';
 import { roleMay } from '../../people/permissions.ts';
-import { idOr404 } from '../../people/routes.ts';
 import { Conflict, NotFound, Refused } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { typedFrom } from '../../web/forms/read.ts';
@@ -17,6 +16,7 @@ import { listSetHeads } from '../sets/read.ts';
 import { submitVersions } from '../submissions/service.ts';
 import { cursorText, readNumberCursor } from '../time-cursor.ts';
 import { backTo } from '../marks/routes.ts';
+import { findOpening } from './find.ts';
 import { nextSteps } from './next-steps.ts';
 import { readOverview } from './overview.ts';
 
@@ -30,19 +30,13 @@ interface OpeningPath {
 export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   const { prisma } = deps;
 
-  async function findOpening(projectId: string, openingId: string) {
-    const opening = await prisma.opening.findFirst({ where: { id: idOr404(openingId), projectId } });
-    if (opening === null) throw new NotFound('That opening');
-    return opening;
-  }
-
   app.get<OpeningPath & { Querystring: z.infer<typeof pageQuery> }>(
     '/projects/:projectId/openings/:openingId',
     { config: { access: 'opening.read' } },
     async (request, reply) => {
       const actor = actorOf(request);
       const { projectId, role } = actor;
-      const opening = await findOpening(projectId, request.params.openingId);
+      const opening = await findOpening(prisma, projectId, request.params.openingId);
       const openingId = opening.id;
       const { files, before } = pageQuery.parse(request.query);
       const heads = await listSetHeads(deps, actor, {
@@ -96,7 +90,7 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
     { config: { access: 'item.read' } },
     async (request, reply) => {
       const actor = actorOf(request);
-      const opening = await findOpening(actor.projectId, request.params.openingId);
+      const opening = await findOpening(prisma, actor.projectId, request.params.openingId);
       const definition = deps.kinds.all.find(({ kind }) => kind === request.params.kind);
       if (definition === undefined) throw new NotFound('That list');
       const { kind, title } = definition;
@@ -120,7 +114,7 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
     },
     async (request, reply) => {
       const actor = actorOf(request);
-      const opening = await findOpening(actor.projectId, request.params.openingId);
+      const opening = await findOpening(prisma, actor.projectId, request.params.openingId);
       const typed = typedFrom(request.body);
       const back = `/projects/${actor.projectId}/openings/${opening.id}`;
       const shown = Object.entries(typed).flatMap(([name, versionId]) =>
@@ -148,7 +142,7 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
     { config: { access: 'item.save' } },
     async (request, reply) => {
       const actor = actorOf(request);
-      const opening = await findOpening(actor.projectId, request.params.openingId);
+      const opening = await findOpening(prisma, actor.projectId, request.params.openingId);
       const done = await recalculateOpening(deps, actor, { openingId: opening.id });
       return reply.page('record/recalculated.njk', { opening, done });
     },

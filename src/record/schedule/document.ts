@@ -92,12 +92,19 @@ export function resultWords(calculation: Calculation | null): ResultWords | null
 /** What changed between two versions of a row: its columns, then what came out differently. */
 export function changesBetween(was: VersionRecord, now: VersionRecord): readonly string[] {
   const columns = rowChanges(was.content as FasteningRow, now.content as FasteningRow).map((change) =>
-    changeLine(change.heading, change.was === '' ? null : change.was, change.now === '' ? null : change.now),
+    columnLine(change.heading, change.was, change.now),
   );
   const results = diffOutputs(was.calculation, now.calculation).map((change) =>
     changeLine(change.name, change.was, change.now),
   );
   return [...columns, ...results];
+}
+
+/** The heading of a column ends in its unit, 'row spacing in'; read in a line, the figures bear it. */
+function columnLine(heading: string, was: string, now: string): string {
+  const [, name = heading, unit = ''] = /^(.+) (in|deg|psi|lb|plf)$/.exec(heading) ?? [];
+  const withUnit = (cell: string) => (cell === '' ? null : unit === '' ? cell : `${cell} ${unit}`);
+  return changeLine(name, withUnit(was), withUnit(now));
 }
 
 /** @param versions of one item, oldest first */

@@ -9,6 +9,7 @@ import { listPage } from '../../web/list-page.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { calculationView } from '../pages/calculation-view.ts';
 import { picturesOfVersion } from '../pages/pictures.ts';
+import { withFullStop } from '../prose.ts';
 import { cursorText } from '../time-cursor.ts';
 import { readVersionInSet } from '../versions/read.ts';
 import type { SetContent } from './content.ts';
@@ -151,7 +152,8 @@ function movedSince(
     }
   }
   for (const gap of gaps) {
-    if (typed[`entry.${gap.itemId}`] !== undefined) sentences.push(`No longer in it: ${gap.sentence}.`);
+    if (typed[`entry.${gap.itemId}`] !== undefined)
+      sentences.push(withFullStop(`No longer in it: ${gap.sentence}`));
   }
   return sentences;
 }

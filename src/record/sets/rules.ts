@@ -1,6 +1,6 @@
 import { Conflict, Refused } from '../../problems.ts';
 import { isApproved, stateWords, type ItemStanding, type MarkReference } from '../items/state.ts';
-import { listed } from '../prose.ts';
+import { joined, listed, withoutFullStop } from '../prose.ts';
 import type { OpenQuestion } from '../questions/rules.ts';
 import type { SetContent, SetEntryContent, SetGap } from './content.ts';
 
@@ -64,7 +64,7 @@ export function decideEntries(
       moved,
     });
   }
-  if (barred.length > 0) throw new Refused(`This can't be in a set: ${barred.join('; ')}.`);
+  if (barred.length > 0) throw new Refused(`This can't be in a set: ${joined(barred)}.`);
   const chosen = new Set(shown.map((entry) => entry.itemId));
   return enterable(standings).filter(({ standing }) => chosen.has(standing.facts.itemId));
 }
@@ -82,9 +82,9 @@ export function judgeOpenQuestions(open: readonly OpenQuestion[], confirmed: rea
 function gapSentence({ facts, state, stale }: ItemStanding, leftOut = false): string {
   const words =
     stale.length > 0
-      ? `${stateWords(state)}, but out of date: ${stale.map((reason) => reason.sentence).join('; ')}`
+      ? `${withoutFullStop(stateWords(state))}, but out of date: ${joined(stale.map((reason) => reason.sentence))}`
       : stateWords(state);
-  return `${facts.title}: ${words}${leftOut ? ', left out of this set' : ''}`;
+  return `${facts.title}: ${leftOut ? `${withoutFullStop(words)}, left out of this set` : words}`;
 }
 
 /** What a set leaves open of its opening, in words. */

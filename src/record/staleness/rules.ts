@@ -51,7 +51,9 @@ export function movedGrounds(
   const reasons: StaleReason[] = [];
   const say = (ground: RecordedGround, what: string) => {
     const { itemId, kind, title } = ground.on;
-    reasons.push({ on: { itemId, kind, title }, sentence: `${title}, ${ground.label}: ${what}` });
+    // 'Beam, left reaction, D was …': a figure that says the label itself needs it no second time.
+    const before = what.startsWith(ground.label) ? '' : `${ground.label}: `;
+    reasons.push({ on: { itemId, kind, title }, sentence: `${title}, ${before}${what}` });
   };
   const now = new Map(current.map((ground) => [groundKey(ground), ground]));
   for (const was of recorded) {
@@ -65,9 +67,9 @@ export function movedGrounds(
       const before = was.values[name];
       const after = is.values[name];
       if (before === undefined && after !== undefined) {
-        say(is, `${name} is ${wordsApart('', after).now}, and was not known`);
+        say(is, `${name} is ${wordsApart('', after).now}; there was none before`);
       } else if (after === undefined && before !== undefined) {
-        say(is, `${name} was ${wordsApart(before, '').was}, and is no longer known`);
+        say(is, `${name} was ${wordsApart(before, '').was}; there is none now`);
       } else if (before !== undefined && after !== undefined && !sameValue(before, after)) {
         const apart = wordsApart(before, after);
         say(is, `${name} was ${apart.was}, is ${apart.now}`);

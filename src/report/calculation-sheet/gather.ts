@@ -14,6 +14,7 @@ import { memberWords } from '../../record/kinds/beam/kind.ts';
 import type { ItemKind } from '../../record/kinds/definition.ts';
 import { calculationView } from '../../record/pages/calculation-view.ts';
 import { picturesOfVersions } from '../../record/pages/pictures.ts';
+import { withFullStop } from '../../record/prose.ts';
 import { readSet } from '../../record/sets/read.ts';
 import { standingsOfOpening } from '../../record/items/standings.ts';
 import { asMember, type RecordDeps } from '../../record/use-case.ts';
@@ -102,7 +103,7 @@ export async function sheetOfSet(deps: RecordDeps, actor: Actor, setId: string):
     warnings: [
       ...(set.supersededBy === null ? [] : [`Superseded: set ${set.supersededBy} is in force.`]),
       ...set.flags.map((flag) => flag.sentence),
-      ...content.gaps.map((gap) => `Left open: ${gap.sentence}.`),
+      ...content.gaps.map((gap) => withFullStop(`Left open: ${gap.sentence}`)),
     ],
   });
 }

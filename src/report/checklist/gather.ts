@@ -9,6 +9,7 @@ import { outcomes } from '../../inspection/visits/outcomes.ts';
 import { setInForce, withSets } from '../../inspection/visits/set-in-force.ts';
 import { NotFound, Refused } from '../../problems.ts';
 import { knownId } from '../../record/identifier.ts';
+import { joined } from '../../record/prose.ts';
 import { asMember, type RecordDeps } from '../../record/use-case.ts';
 
 export interface ChecklistGroup {
@@ -83,7 +84,7 @@ export async function checklistOfSet(
       .filter((group) => group.statuses.length > 0),
     held: holdPointStates(statuses).map(({ step, released, missing }) => ({
       step,
-      words: released ? 'released' : `waits for ${missing.length}: ${missing.join('; ')}`,
+      words: released ? 'released' : `waits for ${missing.length}: ${joined(missing)}`,
     })),
     withoutPhoto: new Set(shown.withoutPhoto),
     photos: shown.photosBy,

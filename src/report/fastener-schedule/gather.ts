@@ -2,6 +2,7 @@ import type { Actor } from '../../actor.ts';
 import { NotFound } from '../../problems.ts';
 import type { RowWords } from '../../record/schedule/document.ts';
 import { readSchedule, readSetSchedule } from '../../record/schedule/read.ts';
+import { withFullStop } from '../../record/prose.ts';
 import { stateWords } from '../../record/items/state.ts';
 import type { RecordDeps } from '../../record/use-case.ts';
 
@@ -41,7 +42,9 @@ export async function scheduleOfSet(deps: RecordDeps, actor: Actor, setId: strin
         ? []
         : [`Superseded: set ${set.supersededBy} is in force. Do not build or inspect from this schedule.`]),
       ...set.flags.map((flag) => flag.sentence),
-      ...gaps.filter(({ kind }) => kind === 'fastening').map((gap) => `Left open: ${gap.sentence}.`),
+      ...gaps
+        .filter(({ kind }) => kind === 'fastening')
+        .map((gap) => withFullStop(`Left open: ${gap.sentence}`)),
     ],
     withResults: actor.role !== 'owner',
     rows: rows.map(({ mark, ...row }) => ({

@@ -9,6 +9,7 @@ import { knownId } from '../../record/identifier.ts';
 import { memberWords } from '../../record/kinds/beam/kind.ts';
 import type { ItemKind } from '../../record/kinds/definition.ts';
 import { packWords } from '../../record/kinds/support/kind.ts';
+import { withFullStop } from '../../record/prose.ts';
 import { readSet, type SetView } from '../../record/sets/read.ts';
 import { asMember, type RecordDeps } from '../../record/use-case.ts';
 import { newestContents } from '../../record/versions/newest-contents.ts';
@@ -61,7 +62,7 @@ export async function drawingsOfSet(
       ? []
       : [{ text: `Superseded: set ${set.supersededBy} is in force. Do not build from this.`, warns: true }]),
     ...set.flags.map((flag) => ({ text: flag.sentence, warns: true })),
-    { text: `${basis}. Hash ${set.hash.slice(0, 16)}.` },
+    { text: `${withFullStop(basis)} Hash ${set.hash.slice(0, 16)}.` },
     { text: RECORD_LINE },
   ];
   return {

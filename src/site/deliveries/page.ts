@@ -9,6 +9,10 @@ import type { MaterialState } from './store.ts';
 import { fullWords } from '../materials/words.ts';
 
 const count = (value: number) => String(Number(value.toFixed(1)));
+/** What is needed of something is never written as nothing: two nails are less than a tenth of a pound. */
+const need = (value: number) => (value > 0 && value < 0.05 ? 'less than 0.1' : count(value));
+
+const unitWords = { lb: 'lb', bag: 'bags', piece: '', each: '' } as const;
 
 /** How every line of the list stands, in words. */
 export function shownStandings({ standings, materials }: MaterialState) {
@@ -17,9 +21,10 @@ export function shownStandings({ standings, materials }: MaterialState) {
     item: standing.line.item,
     step: stepWords[standing.line.steps[0] ?? 'beam'].title,
     order: orderWords(standing.line),
-    needed: count(standing.line.needed),
+    needed: need(standing.line.needed),
     ordered: count(standing.ordered),
     arrived: count(standing.arrived),
+    unit: unitWords[standing.line.order.unit],
     state: standing.state,
     blocks: blockedSentences([standing], materials.ordinal),
   }));
@@ -73,9 +78,9 @@ export function lineForms(state: MaterialState, typed: FormState & { readonly pr
       item: line.item,
       step: stepWords[line.steps[0] ?? 'beam'].title,
       state: standing.state,
-      needed: count(line.needed),
+      needed: need(line.needed),
       arrived: count(standing.arrived),
-      unitWords: { lb: 'lb', bag: 'bags', piece: '', each: '' }[line.order.unit],
+      unit: unitWords[line.order.unit],
       countLabel: countLabel(line.goods, line.order.unit),
       fields: askedFields(line.goods.kind),
       clientKey: randomUUID(),

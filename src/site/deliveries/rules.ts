@@ -6,6 +6,7 @@ import {
   type MaterialStep,
 } from '../../engineering/materials-list/index.ts';
 import { Invalid } from '../../problems.ts';
+import { upperFirst } from '../../record/prose.ts';
 import { fullWords, stepWords, thingWords } from '../materials/words.ts';
 
 /** What arrived, as the site wrote it down; goods that went back and slips of the thumb don't count. */
@@ -120,7 +121,7 @@ export function blockedSentences(standings: readonly LineStanding[], ordinal: nu
   }
   return [...waiting].map(([step, things]) => {
     const what = [...things].map(([how, names]) => `${[...names].join(', ')} ${how}`).join('; ');
-    return `${what}: opening ${ordinal} ${stepWords[step].held}.`;
+    return upperFirst(`${what}: opening ${ordinal} ${stepWords[step].held}.`);
   });
 }
 

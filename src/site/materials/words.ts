@@ -13,7 +13,7 @@ export const stepWords: Readonly<Record<MaterialStep, { readonly title: string; 
   shoring: { title: 'Temporary shoring', held: 'can’t be shored: nothing may be cut or taken out' },
   footings: { title: 'Footings', held: 'can’t get its footings: no load may come onto them' },
   packs: { title: 'Jacks, kings and posts', held: 'has nothing to set the beam on; shoring stays' },
-  beam: { title: 'Beam', held: 'can’t be lifted; shoring stays' },
+  beam: { title: 'Beam', held: 'can’t get its beam; shoring stays' },
   joists: { title: 'Joists and hangers', held: 'can’t have its joists hung; shoring stays' },
 };
 

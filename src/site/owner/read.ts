@@ -23,6 +23,8 @@ export interface OwnersPage {
   readonly days: OwnersDays;
   readonly visits: readonly { readonly on: Date; readonly words: string }[];
   readonly planNumber: number;
+  /** The approved set that it is; '' where there is none. */
+  readonly planId: string;
   /** A page of them, oldest first. */
   readonly photos: GalleryPage;
   readonly drawings: readonly ApprovedDrawing[];
@@ -83,6 +85,7 @@ export async function readOwnersPage(
     safety: safetyWords(set?.number ?? 0, visits, days.loggedSteps),
     visits: visits.map(({ outcome, closedAt }) => ({ on: closedAt, words: outcomeWords(outcome) })),
     planNumber: set?.number ?? 0,
+    planId: set?.setId ?? '',
     photos: await attachmentsShared(prisma, projectId, openingId, after),
     drawings: await approvedDrawings(prisma, projectId, openingId),
   };

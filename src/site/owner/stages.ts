@@ -87,7 +87,7 @@ export function progressStages(facts: ProgressFacts): Stage[] {
       setNumber > 0 ? dates.issued : null,
     ),
     stage(
-      'The approved plan is frozen',
+      'The plans are approved',
       setNumber > 0 && facts.setGaps === 0,
       setNumber > 0,
       setNumber === 0

@@ -3,8 +3,9 @@ import type { Actor } from '../../actor.ts';
 import { attachmentsOf } from '../../attachments/store.ts';
 import { roleMay } from '../../people/permissions.ts';
 import { idOr404 } from '../../people/routes.ts';
-import { Invalid, NotFound, Refused } from '../../problems.ts';
+import { Invalid, Refused } from '../../problems.ts';
 import { backTo } from '../../record/marks/routes.ts';
+import { findOpening } from '../../record/openings/find.ts';
 import type { Deps } from '../../web/deps.ts';
 import type { FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
@@ -26,8 +27,7 @@ export async function salvageRoutes(app: FastifyInstance, deps: Deps): Promise<v
     id: string,
     form: FormState = { values: {}, errors: {} },
   ) {
-    const opening = await prisma.opening.findFirst({ where: { id: idOr404(id), projectId } });
-    if (opening === null) throw new NotFound('That opening');
+    const opening = await findOpening(prisma, projectId, id);
     const rows = await salvageOfOpening(prisma, projectId, opening.id);
     const photos = await attachmentsOf(
       prisma,

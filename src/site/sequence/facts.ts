@@ -3,7 +3,7 @@ import type { Transaction } from '../../record/events/append.ts';
 import type { KindRegistry } from '../../record/kinds/registry.ts';
 import { holdPoints } from '../../inspection/checks/check.ts';
 import { heldBesides, reasonsToHold, type HoldReason } from '../../inspection/held-besides.ts';
-import { holdPointStates, mayStart } from '../../inspection/hold-points.ts';
+import { holdPointStates, mayStart, waitingParts } from '../../inspection/hold-points.ts';
 import { stoppedVisits } from '../../inspection/shown.ts';
 import { checkStatuses, isSettled, type CheckStatus } from '../../inspection/status.ts';
 import { checksOfSet, findingsOfOpening, setForChecklist, visitsOfNow } from '../../inspection/store.ts';
@@ -122,7 +122,10 @@ function accepted(
   const answer = mayStart(step, statuses, besides);
   const guards = (statuses ?? []).filter((status) => status.holdPoint === step && isSettled(status));
   const since = latest(guards.map(({ finding, accepted: word }) => finding?.at ?? word?.at ?? null));
-  return recordedAs(answer.mayStart ? [] : [answer.waitsFor], href, since);
+  return {
+    ...recordedAs(answer.mayStart ? [] : [answer.waitsFor], href, since),
+    parts: waitingParts(answer),
+  };
 }
 
 /** What has to lie there before the wall may come out: nobody leaves a house on temporary walls for want of a beam. */

@@ -22,6 +22,8 @@ export interface RecordedStep {
   readonly done: boolean;
   /** Why not, a sentence for each. */
   readonly missing: readonly string[];
+  /** The same in parts, where one of these sentences is a whole list: 'Waits for 39', and each of them. */
+  readonly parts?: { readonly heading: string; readonly lacks: readonly string[] } | null;
   /** Since when; null where it can't be told. */
   readonly since: Date | null;
   /** Where to look: a path within the project. */
@@ -110,9 +112,13 @@ function whyNotDone(need: Step, facts: SequenceFacts): Reason[] {
   if (need.from === 'log') {
     return [{ sentence: `${need.title}: not logged yet.`, href: within(facts, '/sequence') }];
   }
-  const { done, missing, href } = recordedOf(need, facts);
+  const { done, missing, parts: listed, href } = recordedOf(need, facts);
   if (done) return [];
-  const parts = missing.length > 1 ? { parts: { title: need.title, lacks: missing } } : {};
+  const parts = listed
+    ? { parts: { title: `${need.title}: ${listed.heading}`, lacks: listed.lacks } }
+    : missing.length > 1
+      ? { parts: { title: need.title, lacks: missing } }
+      : {};
   return [{ sentence: `${need.title}: ${missing.join(' ')}`, ...parts, href }];
 }
 

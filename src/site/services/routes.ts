@@ -5,6 +5,7 @@ import { conductorWords, dispositionWords, serviceName } from '../../engineering
 import { roleMay } from '../../people/permissions.ts';
 import { idOr404 } from '../../people/routes.ts';
 import { Conflict, Invalid, NotFound } from '../../problems.ts';
+import { findOpening } from '../../record/openings/find.ts';
 import { calculationView } from '../../record/pages/calculation-view.ts';
 import type { Deps } from '../../web/deps.ts';
 import type { FormState } from '../../web/forms/judge.ts';
@@ -36,10 +37,7 @@ export async function serviceRoutes(app: FastifyInstance, deps: Deps): Promise<v
     { config: { access: 'service.read' } },
     async (request, reply) => {
       const { projectId, role } = actorOf(request);
-      const opening = await prisma.opening.findFirst({
-        where: { id: idOr404(request.params.openingId), projectId },
-      });
-      if (opening === null) throw new NotFound('That opening');
+      const opening = await findOpening(prisma, projectId, request.params.openingId);
       const services = await servicesOfOpening(prisma, projectId, opening.id);
       return reply.page('site/services/list.njk', {
         opening,

@@ -7,7 +7,10 @@ import * as roof from './drawings/roof.ts';
 export interface Topic {
   readonly question: string;
   readonly words: readonly string[];
-  /** The clause that the word or the figure comes from; "Common practice" where it has none. */
+  /**
+   * The clause that the word or the figure comes from; "Common practice" where it has none. A clause that was not read
+   * says "(from memory)" behind it, as in the calculations.
+   */
   readonly source: string;
   readonly drawing: () => string;
 }
@@ -22,7 +25,7 @@ export const topics = {
       'The length of beam that lies on its jacks, along the beam. Three jacks of 1 1/2" give 4 1/2".',
       'The code asks for 1 1/2" at the least; the calculation usually asks for more.',
     ],
-    source: 'IRC R502.6; NDS 3.10.',
+    source: 'IRC R502.6 (from memory); NDS 3.10 (from memory).',
     drawing: framing.bearing,
   },
   brace: {
@@ -31,7 +34,7 @@ export const topics = {
       'A piece of wood in the attic, from under the rafters down to the top of this wall. It brings a part of the roof onto one place of the wall.',
       'Look along the whole wall from the attic, and write down each one by itself.',
     ],
-    source: 'IRC R802.4.5, purlins and their braces.',
+    source: 'IRC R802.4.5.',
     drawing: roof.brace,
   },
   braceArea: {
@@ -39,7 +42,7 @@ export const topics = {
     words: [
       'Half the way to the next brace on each side, times half the way from the purlin to the eave and to the ridge. Measure it level, as seen from above.',
     ],
-    source: 'Common practice; tributary area as in ASCE 7 chapter 4.',
+    source: 'Common practice; ASCE 7 chapter 4 (from memory).',
     drawing: roof.braceArea,
   },
   datum: {
@@ -64,7 +67,7 @@ export const topics = {
     words: [
       'Wood carries more for a short time than for years. The factor goes by the shortest load in the combination.',
     ],
-    source: 'NDS 2.3.2 and Table 2.3.2.',
+    source: 'NDS Table 2.3.2.',
     drawing: fastening.duration,
   },
   exposure: {
@@ -73,7 +76,7 @@ export const topics = {
       'How well the wind sweeps snow off. Most houses in a street are partly exposed: 1.0.',
       'The figures in the drawing are for towns and woods; open country has its own row in the table.',
     ],
-    source: 'ASCE 7 Table 7.3-1, surface roughness B.',
+    source: 'ASCE 7 Table 7.3-1 (from memory), surface roughness B.',
     drawing: roof.exposure,
   },
   grain: {
@@ -81,7 +84,7 @@ export const topics = {
     words: [
       'The angle between the load and the grain of this piece. Beams and joists: 90, across the grain.',
     ],
-    source: 'NDS 12.3.3.',
+    source: 'NDS 12.3.3 (from memory).',
     drawing: fastening.grain,
   },
   hanger: {
@@ -90,7 +93,7 @@ export const topics = {
       'The test report of the hanger that you will buy says what it carries, with which nails. Copy the figures from there.',
       'A figure counts with those very nails, in every hole.',
     ],
-    source: 'IRC R502.6.2, joist hangers; the report of the hanger.',
+    source: 'The report of the hanger; IRC R502.6.2 (from memory).',
     drawing: fastening.hangerNails,
   },
   holes: {
@@ -98,7 +101,7 @@ export const topics = {
     words: [
       'Not near its edges, and never notched in the middle third. Each hole entered here is held against the rule.',
     ],
-    source: 'IRC R502.8.1.',
+    source: 'IRC R502.8.1 (from memory).',
     drawing: fastening.holes,
   },
   jack: {
@@ -107,7 +110,7 @@ export const topics = {
       'A jack stands under the end of the beam and carries it. A king runs beside the end of the beam from plate to plate and holds it upright.',
       'Together they are the pack, or jamb, at one side of the opening.',
     ],
-    source: 'IRC Table R602.7(1) and R602.7.5 count jacks and kings.',
+    source: 'IRC Table R602.7(1) (from memory); IRC Table R602.7.5 (from memory).',
     drawing: framing.jack,
   },
   nailRows: {
@@ -115,7 +118,7 @@ export const topics = {
     words: [
       'From the middle of one nail to the middle of the next. Staggered: every second row is moved by half the spacing.',
     ],
-    source: 'NDS 12.5.1; NDS 15.3.3 for built-up columns.',
+    source: 'NDS 12.5.1; NDS 15.3.3, built-up columns.',
     drawing: fastening.nailRows,
   },
   overWall: {
@@ -131,7 +134,7 @@ export const topics = {
     words: [
       'A block of concrete under the pack that spreads its load over enough soil. Measure along the wall, across it, and down.',
     ],
-    source: 'IRC R403.1; ACI 318-19 chapter 14.',
+    source: 'IRC R403.1.1 (from memory); ACI 318-19 chapter 14 (from memory).',
     drawing: below.pad,
   },
   pitch: {
@@ -176,7 +179,7 @@ export const topics = {
     words: [
       'Two circuits that come back over one wire. One breaker off does not make it dead: switch off both, and test.',
     ],
-    source: 'NEC 210.4, multiwire branch circuits (from memory).',
+    source: 'NEC 210.4 (from memory).',
     drawing: fastening.sharedNeutral,
   },
   squashBlocks: {
@@ -215,7 +218,7 @@ export const topics = {
   thermal: {
     question: 'Which thermal factor?',
     words: ['A roof that stays cold keeps its snow. Insulation on the ceiling and a ventilated attic: 1.1.'],
-    source: 'ASCE 7-16 Table 7.3-2; 7-22 reads it by the insulation.',
+    source: 'ASCE 7-16 Table 7.3-2 (from memory); 7-22 goes by the insulation.',
     drawing: roof.thermal,
   },
   tributary: {

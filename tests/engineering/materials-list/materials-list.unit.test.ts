@@ -51,7 +51,7 @@ describe('the list of an opening', () => {
     expect([plies.pieces, plies.lengthIn, plies.leastLengthIn, plies.order.count]).toEqual([3, 139, 139, 3]);
     expect(Math.round(plies.weightLbEach)).toBe(73);
     expect(plies.lift).toBe('two persons');
-    expect(list.notices.some((notice) => notice.text.includes('the whole beam weighs about'))).toBe(true);
+    expect(list.notices.some((notice) => notice.text.includes('The whole beam weighs about'))).toBe(true);
   });
 
   it('packs: six jacks of 90 in, two kings, a stick each, one more for waste', () => {

@@ -13,9 +13,10 @@ describe('a clause in words', () => {
       'IRC 2021 R401.4 (from memory)',
       { standard: 'IRC', edition: '2021', section: 'R401.4', provenance: 'from memory' },
     ],
+    ['Common practice', { standard: 'Practice', edition: '', section: '', provenance: 'common practice' }],
     [
-      'Practice (common practice)',
-      { standard: 'Practice', edition: '', section: '', provenance: 'common practice' },
+      'Common practice: usual allowance',
+      { standard: 'Practice', edition: '', section: 'usual allowance', provenance: 'common practice' },
     ],
   ] as const)('%s', (text, clause) => {
     expect(clauseText(clause)).toBe(text);

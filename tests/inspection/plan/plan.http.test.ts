@@ -167,13 +167,13 @@ describe('a switched-off inspection', () => {
     expect((await accept(site.engineer, 'Walked both storeys today')).statusCode).toBe(303);
     const page = await list();
     expect(page).toContain('Walked both storeys today');
-    expect(page).toMatch(/take the wall out<\/strong>\s*<span class="chip chip--good">/);
+    expect(page).toMatch(/Take the wall out<\/strong>\s*<span class="chip chip--good">/);
   });
 
   it('is held again once what was accepted changes', async () => {
     await site.change('Shoring plan', { ...demoShoring, studSpacingIn: 12 });
     await site.issue();
-    expect(await list()).toMatch(/take the wall out<\/strong>\s*<span class="chip chip--act">/);
+    expect(await list()).toMatch(/Take the wall out<\/strong>\s*<span class="chip chip--act">/);
   });
 });
 

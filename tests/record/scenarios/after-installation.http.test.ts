@@ -4,6 +4,7 @@ import { demoFootings, demoSupports } from '../../../src/demo/cinder-ferry.ts';
 import { createItem } from '../../../src/record/items/create.ts';
 import { standingsOfOpening } from '../../../src/record/items/standings.ts';
 import { markMany, markVersion } from '../../../src/record/marks/service.ts';
+import { upperFirst } from '../../../src/record/prose.ts';
 import { issueSet, previewSet } from '../../../src/record/sets/service.ts';
 import { submitVersions } from '../../../src/record/submissions/service.ts';
 import { asMember } from '../../../src/record/use-case.ts';
@@ -49,8 +50,8 @@ async function issue(): Promise<number> {
 /** The line of a step in the list of steps that are held until checks pass. */
 async function step(name: string): Promise<string> {
   const page = (await site.contractor.get(`${site.inOpening}/checklist`)).body;
-  const line = page.split('<li class="line">').find((part) => part.startsWith(`<strong>${name}</strong>`));
-  return line?.split('</li>')[0] ?? '';
+  const shown = `<strong>${upperFirst(name)}</strong>`;
+  return page.split('<li class="line">').find((part) => part.startsWith(shown)) ?? '';
 }
 const heldEvents = () =>
   site.test.deps.prisma.event.findMany({
@@ -73,15 +74,15 @@ describe('scenario 4: a footing is returned, the rest is approved, and a partial
     expect(await issue()).toBe(1);
     const set = await site.test.deps.prisma.approvedSet.findFirstOrThrow({ where: { number: 1 } });
     const page = (await site.inspector.get(`${site.inProject}/sets/${set.id}`)).body;
-    expect(page).toContain('Left open by this set');
+    expect(page).toContain('Left open by it');
     expect(page).toContain('Right footing: version 1 returned by Eng Ineer');
     expect(await site.test.deps.prisma.check.count({ where: { version: { itemId: item.itemId } } })).toBe(0);
     const pour = await step('pour the footing');
-    expect(pour).toContain('left open by this set: Right footing');
+    expect(pour).toContain('Left open by this set: Right footing');
     expect(pour).not.toContain('released');
     await said('approved', 'Left as it is after all')(item.itemId);
     expect(await issue()).toBe(2);
-    expect(await step('pour the footing')).not.toContain('left open');
+    expect(await step('pour the footing')).not.toContain('Left open');
   });
 });
 

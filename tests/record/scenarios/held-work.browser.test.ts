@@ -85,11 +85,11 @@ describe.skipIf(chromiumPath === undefined)('what holds the work, in the browser
     await inspector.goto(`${base}${site.inOpening}`);
     await inspector.getByRole('link', { name: 'Set 1', exact: true }).click();
     await inspector.getByText('partial: 1 left open').waitFor();
-    await inspector.getByRole('heading', { name: 'Left open by this set' }).waitFor();
+    await inspector.getByRole('heading', { name: 'Left open by it' }).waitFor();
     expect(await axeViolations(inspector)).toEqual([]);
     for (const page of [inspector, contractor]) {
       const pour = await step(page, 'pour the footing');
-      expect(pour).toContain('left open by this set: Right footing');
+      expect(pour).toContain('Left open by this set: Right footing');
       expect(pour).not.toContain('released');
       const asked = await page.locator('.checklist__one').allInnerTexts();
       expect(asked.length).toBeGreaterThan(0);
@@ -105,7 +105,7 @@ describe.skipIf(chromiumPath === undefined)('what holds the work, in the browser
     await issue(2);
     await inspector.goto(`${base}${site.inOpening}/checklist`);
     await heading(inspector, 'Checklist from set 2');
-    expect(await inspector.locator('li.line', { hasText: 'left open by this set' }).count()).toBe(0);
+    expect(await inspector.locator('li.line', { hasText: 'Left open by this set' }).count()).toBe(0);
   });
 
   it('scenario 16: everything passed, and taking the shoring out is released', async () => {

@@ -87,7 +87,7 @@ describe('the schedule of an opening', () => {
     const words = wordsOf((await house.contractor.get(house.base)).body);
     expect(words).toContain('rows 2 → 3');
     expect(words).toContain('fastener style box → common');
-    expect(words).toContain('fastener diameter in 0.128 → 0.162');
+    expect(words).toContain('fastener diameter 0.128 → 0.162 in');
     expect(words).toMatch(/capacity [\d,.]+ → [\d,.]+ plf/);
     expect(words).toContain('K. O. (engineer)');
     expect(words).toContain('“Box nails are too weak <here>.”');
@@ -125,7 +125,7 @@ describe('the schedule of an issued set', () => {
     await approveAll();
     const second = await issue(1);
     const later = wordsOf((await inspector.get(`/projects/${house.projectId}/sets/${second}/schedule`)).body);
-    expect(later).toContain('since set 1: spacing in 16 → 12');
+    expect(later).toContain('since set 1: spacing 16 → 12 in');
     const old = (await inspector.get(address)).body;
     expect(wordsOf(old)).toContain('Do not build or inspect from this schedule. Set 2 is in force.');
     expect(old).toContain('class="stamp"');

@@ -79,7 +79,7 @@ describe('the check of a set’s number or hash', () => {
     for (const client of [house.contractor, house.engineer, house.inspector, house.owner]) {
       for (const asked of ['1', set.hash.slice(0, 12), set.hash]) {
         const { words } = await check(client, asked);
-        expect(words).toContain('This is the set in force.');
+        expect(words).toContain('It is in force.');
         expect(words).toContain('It is not a seal');
         expect(words).toContain('Not a sealed document');
       }
@@ -91,7 +91,7 @@ describe('the check of a set’s number or hash', () => {
     );
     const stranger = await house.test.person('Stranger');
     const { words } = await check(stranger, set.hash);
-    expect(words).toContain('None of your projects has a set of that number or hash.');
+    expect(words).toContain('None of your projects has issued that number or hash.');
     expect(words).not.toContain('Cinder Ferry');
     expect((await check(house.owner, 'twelve')).status).toBe(422);
     const signedOut = await house.test.visitor().get('/set-check?set=1');
@@ -146,7 +146,7 @@ describe('a project that passes to another engineer', () => {
     const { words } = await check(owner, '1');
     expect(words).toContain('Superseded by set 2');
     expect(words).toContain(`${beam.title} (${beam.key}): version 1 → 2`);
-    expect((await check(owner, '2')).words).toContain('This is the set in force.');
+    expect((await check(owner, '2')).words).toContain('It is in force.');
   });
 
   it('lets the new engineer withdraw the other’s approval: it stays visible, and every set that holds it is flagged', async () => {
@@ -172,7 +172,7 @@ describe('a project that passes to another engineer', () => {
       const flagged = await check(inspector, number);
       expect(flagged.words).toContain('It holds an approval that was withdrawn');
       expect(flagged.words).toContain(title);
-      expect(flagged.words).not.toContain('This is the set in force.');
+      expect(flagged.words).not.toContain('It is in force.');
     }
   });
 });

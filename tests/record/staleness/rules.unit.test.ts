@@ -74,10 +74,10 @@ describe('movedGrounds', () => {
       'Beam, left reaction: species was hem-fir, is DF-L',
     ]);
     expect(sentences({}, { uplift: qty(10, 'lb') })).toEqual([
-      'Beam, left reaction: uplift is 10 lb, and was not known',
+      'Beam, left reaction: uplift is 10 lb; there was none before',
     ]);
     expect(sentences({ uplift: qty(10, 'lb') }, {})).toEqual([
-      'Beam, left reaction: uplift was 10 lb, and is no longer known',
+      'Beam, left reaction: uplift was 10 lb; there is none now',
     ]);
   });
 

@@ -313,7 +313,7 @@ describe('many items', () => {
   test('are all counted, and all out of date', async () => {
     const list = await readWorklist(many.deps, { personId: many.contractor.personId });
     expect(list.stale[0]?.count).toBe(MANY + 1);
-    expect(list.stale[0]?.entries[0]?.reasons[0]?.sentence).toBe('beam beam, plies: plies was 3, is 4');
+    expect(list.stale[0]?.entries[0]?.reasons[0]?.sentence).toBe('beam beam, plies was 3, is 4');
     // Half of the rows, N1 and the beam.
     expect(list.items.find((section) => section.section === 'to submit')?.count).toBe(MANY / 2 + 2);
     const engineers = await readWorklist(many.deps, { personId: many.engineer.personId });

@@ -109,7 +109,7 @@ describe('can I take the wall down today?', () => {
     expect(await wallDown()).not.toContain('Circuit 2');
     // Once for each step that waits, with everything that it waits for.
     expect(await wallDown()).toMatch(
-      /Beam, packs and hangers on site, as called for\s+jacks and kings, [^:]* missing: opening 1 has nothing to set/,
+      /Beam, packs and hangers on site, as called for\s+Jacks and kings, [^:]* missing: opening 1 has nothing to set/,
     );
     await receiveAllOf();
     expect(await wallDown()).not.toContain('on site, as called for');

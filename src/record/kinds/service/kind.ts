@@ -59,7 +59,7 @@ export const serviceKind: ItemKindDefinition<Service> = {
   describe: (service) => [
     ...itself(service),
     `Feeds ${service.feeds === '' ? 'not traced yet' : service.feeds}; ${service.run === 'not traced' ? 'its run is not traced' : service.run}${service.positionIn === undefined ? '' : `, at ${formatFeetInches(service.positionIn, { to: 16 })}`}`,
-    `Disposition: ${dispositionWords(service)}`,
+    `What becomes of it: ${dispositionWords(service)}`,
     ...(service.what === 'circuit' && service.after !== undefined
       ? [`After the work: ${conductorWords(service.after)}`]
       : []),
