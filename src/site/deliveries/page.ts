@@ -9,8 +9,8 @@ import type { MaterialState } from './store.ts';
 import { fullWords } from '../materials/words.ts';
 
 const count = (value: number) => String(Number(value.toFixed(1)));
-/** What is needed of something is never written as nothing: two nails are less than a tenth of a pound. */
-const need = (value: number) => (value > 0 && value < 0.05 ? 'less than 0.1' : count(value));
+/** What is needed of something is never written as nothing: two nails are a tenth of a pound, not none. */
+const need = (value: number) => count(value > 0 ? Math.max(0.1, value) : value);
 
 const unitWords = { lb: 'lb', bag: 'bags', piece: '', each: '' } as const;
 
