@@ -60,11 +60,20 @@ export function spreadApart(wanted: readonly number[], gap: number, limit: numbe
   return result;
 }
 
-/** Words broken into lines that fit the width; a word longer than a line stands alone. */
+/** A word that no line has room for, in pieces that fit; nothing of an empty one. */
+function pieces(word: string, width: number, size: number): string[] {
+  const letters = Array.from(word);
+  const most = Math.max(1, Math.floor(width / textWidth('x', size)));
+  const parts: string[] = [];
+  for (let at = 0; at < letters.length; at += most) parts.push(letters.slice(at, at + most).join(''));
+  return parts;
+}
+
+/** Words broken into lines that fit the width; a word longer than a line goes on in the next. */
 export function wrapWords(words: string, width: number, size: number = TEXT_SIZE): string[] {
   const lines: string[] = [];
   let current = '';
-  for (const word of words.split(/\s+/u).filter((part) => part !== '')) {
+  for (const word of words.split(/\s+/u).flatMap((part) => pieces(part, width, size))) {
     const longer = current === '' ? word : `${current} ${word}`;
     if (current !== '' && textWidth(longer, size) > width) {
       lines.push(current);

@@ -1,6 +1,7 @@
 import pdfmake from 'pdfmake';
 import type { TDocumentDefinitions } from 'pdfmake/interfaces.js';
 import { FONT_NAMES, FONT_STYLES, fontOf } from './fonts.ts';
+import { readyForPaper } from './words-on-paper.ts';
 
 let ready = false;
 
@@ -20,5 +21,5 @@ function prepare(): void {
 /** A document as PDF bytes, fonts embedded, text selectable. */
 export async function makePdf(definition: TDocumentDefinitions): Promise<Buffer> {
   prepare();
-  return pdfmake.createPdf(definition).getBuffer();
+  return pdfmake.createPdf(readyForPaper(definition)).getBuffer();
 }

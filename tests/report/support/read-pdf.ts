@@ -6,6 +6,29 @@ export interface PlacedText {
   readonly x: number;
   readonly y: number;
   readonly width: number;
+  /** What its letters cover on the page, from the foot of a letter to the top of a capital. */
+  readonly box: Box;
+}
+
+export interface Box {
+  readonly left: number;
+  readonly right: number;
+  readonly bottom: number;
+  readonly top: number;
+}
+
+/** DejaVu Sans: the height of a capital to the em. */
+const CAPITAL = 0.73;
+
+function boxOf(transform: readonly number[], width: number): Box {
+  const [a = 1, b = 0, c = 0, d = 1, x = 0, y = 0] = transform;
+  const along = Math.hypot(a, b) || 1;
+  const corners = [0, width].flatMap((far) =>
+    [0, CAPITAL].map((up) => ({ x: x + (a / along) * far + c * up, y: y + (b / along) * far + d * up })),
+  );
+  const xs = corners.map((corner) => corner.x);
+  const ys = corners.map((corner) => corner.y);
+  return { left: Math.min(...xs), right: Math.max(...xs), bottom: Math.min(...ys), top: Math.max(...ys) };
 }
 
 export interface ReadPdf {
@@ -50,6 +73,7 @@ export async function readPdf(pdf: Buffer): Promise<ReadPdf> {
         x: Number(one.transform[4]),
         y: Number(one.transform[5]),
         width: one.width,
+        box: boxOf(one.transform as number[], one.width),
       })),
     );
   }
