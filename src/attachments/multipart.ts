@@ -52,7 +52,8 @@ export async function readUpload(
   try {
     for await (const part of request.parts()) {
       if (part.type === 'field') {
-        if (part.valueTruncated) throw new Refused('One of the texts is too long.');
+        if (part.valueTruncated)
+          throw new Refused('One of the texts is too long. Shorten it, and send it again.');
         if (typeof part.value === 'string') fields[part.fieldname] = part.value;
         continue;
       }

@@ -88,5 +88,6 @@ async function inspectDrawing(received: Received): Promise<PdfFacts | null> {
 async function checkPdfEnd(received: Received): Promise<void> {
   const end = received.bytes - 1;
   const tail = await buffer(received.reread({ start: Math.max(0, end - 2047), end }));
-  if (!tail.includes('%%EOF')) throw new Refused('The PDF is cut off or damaged: its end is missing.');
+  if (!tail.includes('%%EOF'))
+    throw new Refused('The PDF is cut off or damaged: its end is missing. Export it again.');
 }

@@ -160,7 +160,10 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
             [`reason.${checkId}`]: 'Press Pass, Correction needed or Does not apply.',
           });
         }
-        if (!clientKeyForm.test(clientKey)) throw new Refused('This form can’t be told from another one.');
+        if (!clientKeyForm.test(clientKey))
+          throw new Refused(
+            'This form can’t be told from another one. Open the page again, and send it from there.',
+          );
         for (const file of files) await file.received.commit();
         const { title, repeated } = await recordFinding(deps, actor, {
           visitId: idOr404(visitId),

@@ -112,10 +112,48 @@ describe.skipIf(chromiumPath === undefined)('every page', () => {
     await context.close();
     expect(wrong).toEqual([]);
   }, 300_000);
+
+  // The last, since it renames what the others look at.
+  it('is no wider on a phone for names of 120 letters without a space', async () => {
+    const { prisma } = test.deps;
+    const name = 'Wandwegnahmezwischenküche'.repeat(5).slice(0, 120);
+    await prisma.project.updateMany({ data: { name, address: name, jurisdiction: name } });
+    await prisma.opening.updateMany({ data: { name } });
+    await prisma.item.updateMany({ data: { title: name } });
+    await prisma.person.updateMany({ data: { name } });
+    const wide: string[] = [];
+    for (const who of walkers) {
+      const walk = walks.find((one) => one.who === who)!;
+      const context = await browser.newContext({ viewport: { width: 360, height: 800 } });
+      await context.addCookies(cookiesFor(base, walk.cookies));
+      const page = await context.newPage();
+      for (const { pattern, address } of worthSeeing(walks).filter((one) => one.who === who)) {
+        await page.goto(base + address);
+        const width = await page.evaluate(() => document.documentElement.scrollWidth);
+        if (width > 360) wide.push(`${who}: ${pattern} is ${width} px wide (${address})`);
+      }
+      await context.close();
+    }
+    expect(wide).toEqual([]);
+  }, 300_000);
 });
 
 /** A phone, a window at 400 % and at 200 % of 1280 px, a desk: nothing may run out of them sideways. */
 const widths = [320, 640, 1280, 360];
+
+/** A state broken into two lines, which then reads as two; a stop too many, or a comma that stands alone. */
+async function spoiltWords(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const chips = [...document.querySelectorAll<HTMLElement>('.chip')]
+      .filter((chip) => chip.offsetHeight > 2.4 * Number.parseFloat(getComputedStyle(chip).fontSize))
+      .map((chip) => `“${chip.innerText}” is broken into lines`);
+    const { innerText } = document.querySelector<HTMLElement>('main') ?? document.body;
+    const signs = [...innerText.matchAll(/.{0,30}(?:[^.]\.\.(?!\.)|\s,).{0,10}/g)].map(
+      ([found]) => `“${found}”`,
+    );
+    return [...new Set([...chips, ...signs])];
+  });
+}
 
 /** All rules at the narrow width; what another width or another theme can spoil, there as well. */
 async function wrongWith(page: Page): Promise<string[]> {
@@ -129,6 +167,7 @@ async function wrongWith(page: Page): Promise<string[]> {
     const wide = await page.evaluate(() => document.documentElement.scrollWidth);
     if (wide > width) wrong.push(`is ${wide} px wide at ${width}`);
     if (width !== 360 && width !== 1280) continue;
+    wrong.push(...(await spoiltWords(page)).map((line) => `at ${width} px: ${line}`));
     const found = await axeViolations(page, width === 360 ? 'everything' : 'layout');
     wrong.push(...found.map((line) => `at ${width} px: ${line}`));
   }

@@ -160,7 +160,10 @@ export async function resumableRoutes(app: FastifyInstance, deps: Deps): Promise
     // No room or no answer may pass: the bytes that came stay, and the sender goes on from there.
     if (error instanceof StorageFull) return reply.status(507).send({ sentence: error.message });
     if (error instanceof StorageUnavailable) return reply.status(503).send({ sentence: error.message });
-    const refused = error instanceof TooMuchSent ? new Refused('More came than was announced.') : error;
+    const refused =
+      error instanceof TooMuchSent
+        ? new Refused('More came than was announced. Send the file again.')
+        : error;
     if (!(refused instanceof Problem)) throw error;
     await partial.remove(upload.id);
     await prisma.upload.delete({ where: { id: upload.id } });

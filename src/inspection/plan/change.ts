@@ -61,7 +61,10 @@ export function changePlan(plan: PlanContent, change: PlanChange): { content: Pl
       };
     }
     case 'add visit': {
-      if (plan.visits.length >= MOST_VISITS) throw new Invalid({ newVisit: 'That is enough inspections.' });
+      if (plan.visits.length >= MOST_VISITS)
+        throw new Invalid({
+          newVisit: `A project has at most ${MOST_VISITS} inspections. Rename one that nobody needs.`,
+        });
       const name = nameOf(change.name, plan, 'newVisit', '');
       const visit: PlannedVisit = { key: change.key, kind: 'local', name, on: true, decidedBy: '' };
       // The final one stays last unless somebody moves it.
@@ -92,7 +95,10 @@ function putCheck(plan: PlanContent, given: unknown): { content: PlanContent; wo
   const check: LocalCheck = parsed.data;
   visitOf(plan, check.visit);
   const there = plan.checks.some((one) => one.key === check.key);
-  if (!there && plan.checks.length >= MOST_CHECKS) throw new Invalid({ title: 'That is enough checks.' });
+  if (!there && plan.checks.length >= MOST_CHECKS)
+    throw new Invalid({
+      title: `A project has at most ${MOST_CHECKS} checks of its own. Change one that nobody needs.`,
+    });
   const checks = there
     ? plan.checks.map((one) => (one.key === check.key ? check : one))
     : [...plan.checks, check];

@@ -72,7 +72,8 @@ export async function selfCheckRoutes(app: FastifyInstance, deps: Deps): Promise
       const checkId = idOr404(typed.checkId ?? '');
       try {
         const word = selfCheckWords.find((one) => one === typed.word);
-        if (word === undefined) throw new Invalid({ [`note.${checkId}`]: 'Press one of the three.' });
+        if (word === undefined)
+          throw new Invalid({ [`note.${checkId}`]: 'Press Ready, Not ready or Does not apply.' });
         await answerSelfCheck(deps, actor, { checkId, word, note: typed.note ?? '' });
         const { openingId, visitKey } = request.params;
         const back = `/projects/${actor.projectId}/openings/${idOr404(openingId)}/self-check/${encodeURIComponent(visitKey)}`;

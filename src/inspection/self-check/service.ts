@@ -116,7 +116,8 @@ export async function callForVisit(
       throw new NotFound('That opening');
     }
     const planned = (await planOf(tx, projectId)).visits.find(({ key }) => key === visitKey);
-    if (planned?.on !== true) throw new Refused('This project has no such inspection.');
+    if (planned?.on !== true)
+      throw new Refused('This project has no such inspection. Its checklist names those that it has.');
     const own = await readSelfCheck(tx, projectId, openingId, visitKey);
     if (own === null) throw new Refused('There is no approved set yet: nothing to inspect against.');
     const shared = share ? sharedWords(own.statuses) : '';

@@ -64,7 +64,10 @@ export async function withdrawInvitation(
       where: { id: input.invitationId, projectId: actor.projectId, usedAt: null, withdrawnAt: null },
       data: { withdrawnAt: at },
     });
-    if (count === 0) throw new Refused('That invitation was used or withdrawn already.');
+    if (count === 0)
+      throw new Refused(
+        'That invitation was used or withdrawn already. Make another one if somebody still needs it.',
+      );
     await append('invitation.withdrawn', { invitationId: input.invitationId });
   });
 }

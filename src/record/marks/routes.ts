@@ -32,7 +32,8 @@ export async function markRoutes(app: FastifyInstance, deps: Deps): Promise<void
       const word = sayableWords.find((one) => one === typed.word);
       if (word === undefined) throw new Refused('Choose a word: approved or returned.');
       const versions = shownVersions(typed);
-      if (versions.length === 0) throw new Refused('Nothing was chosen.');
+      if (versions.length === 0)
+        throw new Refused('Nothing was chosen. Choose a word under at least one item.');
       const back = backTo(actor.projectId, typed.back);
       try {
         const outcomes = await markMany(deps, actor, { versions, word, reason: typed.reason ?? '' });

@@ -38,7 +38,9 @@ export async function readTextUpload(
 }
 
 function tooLong(): Refused {
-  return new Refused('That is too long to be a fastening schedule.');
+  return new Refused(
+    'That is too long to be a fastening schedule. Send the CSV that was taken out here, with your changes.',
+  );
 }
 
 function decoded(bytes: Buffer): string {

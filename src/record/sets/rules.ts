@@ -44,7 +44,7 @@ export function decideEntries(
   standings: readonly ItemStanding[],
   shown: readonly ShownEntry[],
 ): readonly Enterable[] {
-  if (shown.length === 0) throw new Refused('A set holds at least one approved item.');
+  if (shown.length === 0) throw new Refused('A set holds at least one approved item. Tick one.');
   if (new Set(shown.map((entry) => entry.itemId)).size !== shown.length) {
     throw new Refused('An item is in a set once.');
   }

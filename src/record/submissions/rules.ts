@@ -61,6 +61,6 @@ export function decideSubmission(
   }
   const [first] = leftOut;
   if (first && (named !== null || submit.length === 0)) throw new Refused(first.sentence);
-  if (submit.length === 0) throw new Refused('There is nothing new to submit.');
+  if (submit.length === 0) throw new Refused('There is nothing new to submit. Save a version first.');
   return { submit, leftOut };
 }

@@ -204,7 +204,10 @@ export async function deliveryRoutes(app: FastifyInstance, deps: Deps): Promise<
       const { lineId = '', clientKey = '' } = fields;
       const { prefix, values: typed } = lineBoxes(fields);
       try {
-        if (!clientKeyForm.test(clientKey)) throw new Refused('This form can’t be told from another one.');
+        if (!clientKeyForm.test(clientKey))
+          throw new Refused(
+            'This form can’t be told from another one. Open the page again, and send it from there.',
+          );
         if (fields.do !== 'as called for' && fields.do !== 'differs')
           throw new Invalid({ '': 'Press “As called for”, or write down what differs.' });
         const delivered = await whatCame(actor, deliveryId, lineId, fields.do === 'differs' ? typed : null);

@@ -147,7 +147,8 @@ export async function substitutionRoutes(app: FastifyInstance, deps: Deps): Prom
   ): Promise<OfferedGoods> {
     const { line } = await lineOf(actor, params);
     const kind = kindFrom(typed.kind) ?? line.goods.kind;
-    if (!kindsFor(line).includes(kind)) throw new Invalid({ kind: 'That can’t take its place.' });
+    if (!kindsFor(line).includes(kind))
+      throw new Invalid({ kind: 'That can’t take its place. Choose another kind.' });
     const { content, problems } = readForm(goodsForm(kind), { ...typed, kind });
     if (Object.keys(problems).length > 0) throw new Invalid(problems);
     return { is: 'offered', openingId: params.openingId, lineId: params.lineId, goods: content };

@@ -132,7 +132,10 @@ export async function offerSubstitution(
   return useCase(deps, actor, 'substitution.offer', async (use) => {
     const { tx } = use;
     const offer = await readOffer(tx, use.actor.projectId, offered);
-    if (offer.items.length === 0) throw new Refused('No item of the set could take these goods.');
+    if (offer.items.length === 0)
+      throw new Refused(
+        'No item of the set could take these goods. Ask the engineer on the page of the item.',
+      );
     const made: string[] = [];
     const { calledForWords, offeredWords, fromWords } = offer;
     const reason = `Substitution: ${offeredWords} for ${calledForWords}, ${fromWords}.`;

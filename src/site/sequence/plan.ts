@@ -113,7 +113,7 @@ function addedStep(
     throw new Invalid({ title: 'There is a step of that name already.' });
   }
   if (plan.steps.filter((step) => step.title !== '').length >= MOST_OWN_STEPS) {
-    throw new Invalid({ title: `At most ${MOST_OWN_STEPS} steps of your own.` });
+    throw new Invalid({ title: `At most ${MOST_OWN_STEPS} steps of your own. Take one out first.` });
   }
   if (!steps.some((step) => step.key === after)) throw new Invalid({ after: 'Choose the step before it.' });
   if (heldStep !== '' && !steps.some((step) => step.key === heldStep && step.from === 'log' && !step.own)) {

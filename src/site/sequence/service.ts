@@ -108,7 +108,9 @@ export async function logWork(
       throw new Invalid({ doneOn: 'It is logged already. Take that entry back first if it was wrong.' });
     }
     if (state === 'not in this job')
-      throw new Refused('The plan says that this job does not have this step.');
+      throw new Refused(
+        'The plan says that this job does not have this step. Change the plan first, if it does.',
+      );
     const against = outOfOrder(step, doneOn, facts);
     if (against.length > 0 && !input.allTheSame) throw new OutOfOrder(against);
     const workEntryId = randomUUID();
