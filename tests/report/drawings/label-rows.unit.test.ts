@@ -54,11 +54,12 @@ describe('spreadApart', () => {
 });
 
 describe('wrapWords', () => {
-  it('loses no word', () => {
+  it('loses no letter, and keeps every line within its width', () => {
     fc.assert(
       fc.property(fc.string({ maxLength: 200 }), fc.integer({ min: 20, max: 400 }), (words, width) => {
-        const flat = words.split(/\s+/u).filter((word) => word !== '');
-        expect(wrapWords(words, width).join(' ')).toBe(flat.join(' '));
+        const lines = wrapWords(words, width);
+        expect(lines.join('').replace(/\s/gu, '')).toBe(words.replace(/\s/gu, ''));
+        for (const line of lines) expect(textWidth(line)).toBeLessThanOrEqual(width);
       }),
     );
   });
