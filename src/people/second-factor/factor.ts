@@ -88,7 +88,9 @@ export async function beginCodes(deps: FactorDeps, personId: string): Promise<vo
 export async function confirmCodes(deps: FactorDeps, personId: string, code: string): Promise<string[]> {
   const now = deps.clock();
   const row = await deps.prisma.secondFactor.findUnique({ where: { personId } });
-  const secretBase32 = row?.confirmedAt === null ? opened(deps, row) : null;
+  // A page that is loaded again sends its form again.
+  if (row !== null && row.confirmedAt !== null) throw new Refused('One-time codes are on already.');
+  const secretBase32 = row === null ? null : opened(deps, row);
   if (secretBase32 === null) throw new Refused('That took too long. Begin again, with a new picture.');
   const step = stepOfCode(fromBase32(secretBase32), code, now, null);
   if (step === null) throw new Invalid({ code: WRONG_CODE });

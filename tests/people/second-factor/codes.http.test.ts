@@ -125,6 +125,8 @@ describe('switching codes on', () => {
       await guarded.post('/account/codes', { current: testPassword }),
       'on already',
     );
+    const again = await guarded.post('/account/codes/confirmation', { code: codeNow(secret) });
+    await saysOnItsPage(guarded, again, 'One-time codes are on already.');
     const browser = await atCode(await emailOf(test, guarded));
     await browser.post('/sign-in/code', { code: codeNow(secret) });
     expect(await isIn(browser)).toBe(true);
