@@ -1,76 +1,13 @@
-import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { lettersOf } from '../../../src/notify/mail/letters.ts';
-import { fromBase32 } from '../../../src/people/second-factor/base32.ts';
-import { codeOf, stepAt } from '../../../src/people/second-factor/one-time-code.ts';
-import { startTestApp, testAppSecret, testPassword, type Client, type TestApp } from '../../support/app.ts';
+import { describe, expect, it } from 'vitest';
+import { testPassword } from '../../support/app.ts';
 import { emailOf } from '../kept-forms/session.ts';
+import { guardedPeople, isIn, saysOnItsPage, secretOn, shownCodes, unescaped } from './guarded-people.ts';
 
-/** One-time codes through the pages, by a clock that stands until it is moved. */
-let now = Date.parse('2026-11-26T08:00:10Z');
-const seconds = (count: number) => (now += count * 1000);
-const lines: string[] = [];
-let test: TestApp;
-beforeAll(async () => {
-  test = await startTestApp(
-    { LOG_LEVEL: 'debug' },
-    { write: (line) => void lines.push(line) },
-    () => new Date(now),
-  );
-});
-beforeEach(() => {
-  // A step of its own for each test, and nothing that is still counted.
-  seconds(4000);
-  lines.length = 0;
-});
-afterAll(() => test.close());
-
-const unescaped = (html: string) => html.replaceAll('&amp;', '&').replaceAll('&#39;', "'");
-const shownCodes = (body: string) =>
-  [...body.matchAll(/<code>([A-Z2-7-]{34})<\/code>/g)].map(([, code = '']) => code);
-const secretOn = (body: string) =>
-  /<code id="code-secret">([A-Z2-7 ]+)</.exec(body)?.[1]?.replaceAll(' ', '') ?? '';
-const codeNow = (secret: string, off = 0) => codeOf(fromBase32(secret), stepAt(new Date(now)) + off);
-const lettersTo = async (client: Client) =>
-  (
-    await test.deps.prisma.letter.findMany({
-      where: { personId: client.personId },
-      orderBy: { createdAt: 'asc' },
-    })
-  ).map(({ kind }) => kind);
-const sessionsOf = (client: Client) =>
-  test.deps.prisma.session.count({ where: { personId: client.personId } });
-
-/** Somebody whose account asks a code, by the pages alone. */
-async function withCodes(name: string) {
-  const person = await test.person(name);
-  const begun = await person.post('/account/codes', { current: testPassword });
-  expect(begun.headers.location).toBe('/account/codes');
-  const secret = secretOn((await person.get('/account/codes')).body);
-  const confirmed = await person.post('/account/codes/confirmation', { code: codeNow(secret) });
-  expect(confirmed.statusCode).toBe(200);
-  seconds(30);
-  return { person, secret, recovery: shownCodes(confirmed.body), email: await emailOf(test, person) };
-}
-
-/** The password was typed in another browser: the second page. */
-async function atCode(email: string, next = '/account') {
-  const browser = test.visitor();
-  const answer = await browser.post('/sign-in', { email, password: testPassword, next });
-  expect(answer.statusCode).toBe(303);
-  expect(answer.headers.location).toBe(`/sign-in/code?next=${encodeURIComponent(next)}`);
-  expect((await browser.get(String(answer.headers.location))).statusCode).toBe(200);
-  return browser;
-}
-/** What can't be done as things stand: the page again, with the reason. */
-async function saysOnItsPage(client: Client, answer: { statusCode: number; headers: object }, words: string) {
-  expect([answer.statusCode, answer.headers]).toMatchObject([303, { location: '/account/codes' }]);
-  expect((await client.get('/account/codes')).body).toContain(words);
-}
-const isIn = async (client: Client) => (await client.get('/account')).statusCode === 200;
+const { app, lines, seconds, codeNow, lettersTo, sessionsOf, withCodes, atCode } = guardedPeople();
 
 describe('switching codes on', () => {
   it('shows the secret as picture and text, and asks nothing at sign-in before a first code fits', async () => {
-    const person = await test.person('K. O.');
+    const person = await app().person('K. O.');
     expect((await person.get('/account')).body).toContain('Codes are off');
     expect((await person.get('/account/codes/code.svg')).statusCode).toBe(404);
     await person.get('/account/codes');
@@ -87,8 +24,8 @@ describe('switching codes on', () => {
     expect([later.statusCode, unescaped(later.body).includes('not right just now')]).toEqual([422, true]);
     // The secret stays: what was scanned is not thrown away by a slip of the finger.
     expect(secretOn(later.body)).toBe(secret);
-    const other = test.visitor();
-    const email = await emailOf(test, person);
+    const other = app().visitor();
+    const email = await emailOf(app(), person);
     expect((await other.post('/sign-in', { email, password: testPassword })).headers.location).toBe('/');
     expect(await lettersTo(person)).toEqual([]);
 
@@ -104,7 +41,7 @@ describe('switching codes on', () => {
   });
 
   it('asks the password first, and lets nobody begin over codes that are on', async () => {
-    const person = await test.person('K. O.');
+    const person = await app().person('K. O.');
     await person.get('/account/codes');
     const wrong = await person.post('/account/codes', { current: 'not that one' });
     expect([wrong.statusCode, wrong.body.includes('That is not your present password.')]).toEqual([
@@ -113,7 +50,7 @@ describe('switching codes on', () => {
     ]);
     const none = await person.post('/account/codes', { current: '' });
     expect([none.statusCode, none.body.includes('Enter your present password.')]).toEqual([422, true]);
-    expect(await test.deps.prisma.secondFactor.count({ where: { personId: person.personId } })).toBe(0);
+    expect(await app().deps.prisma.secondFactor.count({ where: { personId: person.personId } })).toBe(0);
     await saysOnItsPage(
       person,
       await person.post('/account/codes/confirmation', { code: '123456' }),
@@ -127,13 +64,13 @@ describe('switching codes on', () => {
     );
     const again = await guarded.post('/account/codes/confirmation', { code: codeNow(secret) });
     await saysOnItsPage(guarded, again, 'One-time codes are on already.');
-    const browser = await atCode(await emailOf(test, guarded));
+    const browser = await atCode(await emailOf(app(), guarded));
     await browser.post('/sign-in/code', { code: codeNow(secret) });
     expect(await isIn(browser)).toBe(true);
   });
 
   it('forgets a secret that was not confirmed in time, and one that was begun anew', async () => {
-    const person = await test.person('K. O.');
+    const person = await app().person('K. O.');
     await person.get('/account/codes');
     await person.post('/account/codes', { current: testPassword });
     const first = secretOn((await person.get('/account/codes')).body);
@@ -156,10 +93,10 @@ describe('switching codes on', () => {
     await browser.post('/sign-in/code', { code: '000000' });
     await browser.post('/sign-in/code', { recoveryCode: recovery[0]! });
     const rows = JSON.stringify([
-      await test.deps.prisma.secondFactor.findMany({ select: { sealedSecret: true } }),
-      await test.deps.prisma.recoveryCode.findMany(),
-      await test.deps.prisma.begunSignIn.findMany(),
-      await test.deps.prisma.letter.findMany(),
+      await app().deps.prisma.secondFactor.findMany({ select: { sealedSecret: true } }),
+      await app().deps.prisma.recoveryCode.findMany(),
+      await app().deps.prisma.begunSignIn.findMany(),
+      await app().deps.prisma.letter.findMany(),
     ]);
     const log = lines.join('');
     expect(log).toContain('code refused');
@@ -168,7 +105,7 @@ describe('switching codes on', () => {
       expect(log).not.toContain(one);
     }
     expect(
-      await test.deps.prisma.recoveryCode.count({ where: { personId: person.personId, usedAt: null } }),
+      await app().deps.prisma.recoveryCode.count({ where: { personId: person.personId, usedAt: null } }),
     ).toBe(9);
   });
 });
@@ -229,12 +166,12 @@ describe('signing in with codes', () => {
   });
 
   it('does not take the code that switched codes on', async () => {
-    const person = await test.person('K. O.');
+    const person = await app().person('K. O.');
     await person.get('/account/codes');
     await person.post('/account/codes', { current: testPassword });
     const code = codeNow(secretOn((await person.get('/account/codes')).body));
     await person.post('/account/codes/confirmation', { code });
-    const browser = await atCode(await emailOf(test, person));
+    const browser = await atCode(await emailOf(app(), person));
     expect((await browser.post('/sign-in/code', { code })).statusCode).toBe(422);
   });
 
@@ -275,7 +212,7 @@ describe('signing in with codes', () => {
 
   it('has no second page without the password, in another browser, or after ten minutes', async () => {
     const { secret, email } = await withCodes('K. O.');
-    const stranger = test.visitor();
+    const stranger = app().visitor();
     expect(String((await stranger.get('/sign-in/code')).headers.location)).toMatch(/^\/sign-in$/);
     const bare = await stranger.post('/sign-in/code', { code: codeNow(secret) });
     expect([bare.statusCode, bare.headers.location === '/sign-in']).toEqual([303, true]);
@@ -324,11 +261,11 @@ describe('signing in with codes', () => {
 
   it('tells whoever has the wrong password nothing of the codes', async () => {
     const { email } = await withCodes('K. O.');
-    const without = await emailOf(test, await test.person('R. T.'));
+    const without = await emailOf(app(), await app().person('R. T.'));
     const plain = (body: string) => body.replace(/value="[^"]*"/g, '');
     const answers = await Promise.all(
       [email, without, 'nobody@example.org'].map((address) =>
-        test.visitor().post('/sign-in', { email: address, password: 'not that one at all' }),
+        app().visitor().post('/sign-in', { email: address, password: 'not that one at all' }),
       ),
     );
     expect(answers.map(({ statusCode }) => statusCode)).toEqual([422, 422, 422]);
@@ -345,7 +282,7 @@ describe('signing in with codes', () => {
     expect(await isIn(person)).toBe(true);
     await person.get('/sign-in/code');
     expect((await person.post('/sign-in/code', { code: codeNow(secret) })).statusCode).toBe(303);
-    const old = await test.app.inject({ url: '/account', headers: { cookie: `lintelbook=${before}` } });
+    const old = await app().app.inject({ url: '/account', headers: { cookie: `lintelbook=${before}` } });
     expect(old.statusCode).toBe(303);
     expect(await isIn(person)).toBe(true);
   });
@@ -360,12 +297,12 @@ describe('signing in with codes', () => {
     expect(String(late.headers.location)).toMatch(/^\/sign-in$/);
     expect(await lettersTo(person)).toEqual(['codes-on', 'password-changed']);
     const { requestReset, tokenForLetter } = await import('../../../src/people/resets/service.ts');
-    await requestReset(test.deps, email);
-    const { id } = await test.deps.prisma.passwordReset.findFirstOrThrow({
+    await requestReset(app().deps, email);
+    const { id } = await app().deps.prisma.passwordReset.findFirstOrThrow({
       where: { personId: person.personId },
     });
-    const link = `/new-password/${(await tokenForLetter(test.deps, id)) ?? ''}`;
-    const visitor = test.visitor();
+    const link = `/new-password/${(await tokenForLetter(app().deps, id)) ?? ''}`;
+    const visitor = app().visitor();
     await visitor.get(link);
     expect((await visitor.post(link, { password: testPassword })).statusCode).toBe(303);
     const after = await atCode(email);
@@ -374,7 +311,7 @@ describe('signing in with codes', () => {
 
   it('is let in by recovery codes where the installation has another secret now', async () => {
     const { person, recovery, email } = await withCodes('K. O.');
-    await test.deps.prisma.secondFactor.update({
+    await app().deps.prisma.secondFactor.update({
       where: { personId: person.personId },
       data: { sealedSecret: Buffer.alloc(64).toString('base64url') },
     });
@@ -382,78 +319,5 @@ describe('signing in with codes', () => {
     const answer = await browser.post('/sign-in/code', { code: '123456' });
     expect([answer.statusCode, answer.body.includes('another secret now')]).toEqual([422, true]);
     expect((await browser.post('/sign-in/code', { recoveryCode: recovery[1]! })).statusCode).toBe(303);
-  });
-});
-
-describe('keeping and switching codes off', () => {
-  it('makes ten new recovery codes for the password; those before are worth nothing', async () => {
-    const { person, recovery, email } = await withCodes('K. O.');
-    await person.get('/account/codes');
-    expect((await person.post('/account/codes/recovery', { current: 'not it' })).statusCode).toBe(422);
-    const made = shownCodes((await person.post('/account/codes/recovery', { current: testPassword })).body);
-    expect(made).toHaveLength(10);
-    expect(made.filter((code) => recovery.includes(code))).toEqual([]);
-    expect(await lettersTo(person)).toEqual(['codes-on', 'recovery-codes']);
-    const browser = await atCode(email);
-    expect((await browser.post('/sign-in/code', { recoveryCode: recovery[0]! })).statusCode).toBe(422);
-    expect((await browser.post('/sign-in/code', { recoveryCode: made[0]! })).statusCode).toBe(303);
-    const without = await test.person('R. T.');
-    await without.get('/account/codes');
-    await saysOnItsPage(
-      without,
-      await without.post('/account/codes/recovery', { current: testPassword }),
-      'nothing to recover',
-    );
-  });
-
-  it('says when few recovery codes are left', async () => {
-    const { person } = await withCodes('K. O.');
-    const all = await test.deps.prisma.recoveryCode.findMany({ where: { personId: person.personId } });
-    const used = all.slice(0, 9).map(({ codeHash }) => codeHash);
-    await test.deps.prisma.recoveryCode.updateMany({
-      where: { codeHash: { in: used } },
-      data: { usedAt: new Date(now) },
-    });
-    const { body } = await person.get('/account/codes');
-    expect(body).toContain('You have 1 unused recovery code.');
-    expect(body).toContain('Few recovery codes are left');
-  });
-
-  it('switches off for the password; nothing is asked any more, and the mail says so', async () => {
-    const { person, email } = await withCodes('K. O.');
-    const between = await atCode(email);
-    await person.get('/account/codes');
-    const wrong = await person.post('/account/codes/off', { currentForOff: 'not it' });
-    expect([wrong.statusCode, wrong.body.includes('f-currentForOff-error"')]).toEqual([422, true]);
-    expect((await person.post('/account/codes/off', { currentForOff: testPassword })).headers.location).toBe(
-      '/account',
-    );
-    expect(await lettersTo(person)).toEqual(['codes-on', 'codes-off']);
-    const { personId } = person;
-    expect(await test.deps.prisma.recoveryCode.count({ where: { personId } })).toBe(0);
-    expect(String((await between.get('/sign-in/code')).headers.location)).toMatch(/^\/sign-in$/);
-    const other = test.visitor();
-    expect((await other.post('/sign-in', { email, password: testPassword })).headers.location).toBe('/');
-    expect(await isIn(other)).toBe(true);
-  });
-
-  it('tells each of it in a letter that no choice of mail holds back and that lets nobody in', async () => {
-    const { person, email } = await withCodes('K. O.');
-    await test.deps.prisma.person.update({ where: { id: person.personId }, data: { mailChoice: 'none' } });
-    await person.get('/account/codes');
-    await person.post('/account/codes/off', { currentForOff: testPassword });
-    const write = lettersOf({ ...test.deps, secret: testAppSecret });
-    const letters = await test.deps.prisma.letter.findMany({ where: { personId: person.personId } });
-    const words = await Promise.all(letters.map((row) => write(row)));
-    expect(words.map((one) => one?.subject).sort()).toEqual([
-      'One-time codes are off',
-      'One-time codes are on',
-    ]);
-    for (const one of words) {
-      expect(one).toMatchObject({ to: { address: email }, stopUrl: null });
-      expect(one!.text).toContain('If it was not you: choose a new password at once');
-      expect(one!.text).not.toMatch(/new-password\//);
-      expect(one!.html).toContain('/forgotten-password');
-    }
   });
 });

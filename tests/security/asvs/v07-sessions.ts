@@ -3,6 +3,7 @@ import { absent, row, tested, written, type Requirement } from './requirement.ts
 const sessions = 'security/sessions.http.test.ts';
 const ownSessions = 'people/own-sessions.http.test.ts';
 const codes = 'people/second-factor/codes.http.test.ts';
+const keeping = 'people/second-factor/keeping-codes.http.test.ts';
 const noFederation = absent(
   'Nobody signs in through somebody else; there is one service and its own sessions.',
 );
@@ -100,8 +101,8 @@ export const v07: readonly Requirement[] = [
     'The password again before what guards an account changes',
     tested(
       [codes, 'asks the password first, and lets nobody begin over codes that are on'],
-      [codes, 'makes ten new recovery codes for the password; those before are worth nothing'],
-      [codes, 'switches off for the password; nothing is asked any more, and the mail says so'],
+      [keeping, 'makes ten new recovery codes for the password; those before are worth nothing'],
+      [keeping, 'switches off for the password; nothing is asked any more, and the mail says so'],
       ['people/accounts.http.test.ts', 'changes the password, ends every other session and keeps this one'],
     ),
   ),
