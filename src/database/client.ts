@@ -1,6 +1,7 @@
 import { PrismaPg } from '@prisma/adapter-pg';
 import { PrismaClient } from './generated/client.ts';
 import { parseDatabaseUrl } from './problems.ts';
+import { statementNames } from './statement-names.ts';
 
 export interface Database {
   readonly prisma: PrismaClient;
@@ -37,7 +38,10 @@ export function createDatabase(databaseUrl: string, options: DatabaseOptions = {
       statement_timeout: 10_000,
       idle_in_transaction_session_timeout: 30_000,
     },
-    { onPoolError: options.onConnectionLost ?? (() => undefined) },
+    {
+      onPoolError: options.onConnectionLost ?? (() => undefined),
+      statementNameGenerator: statementNames(),
+    },
   );
   const prisma = new PrismaClient({ adapter, transactionOptions: { maxWait: 5_000, timeout: 20_000 } });
   return {

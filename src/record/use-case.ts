@@ -78,8 +78,9 @@ export async function useCase<Result>(
 }
 
 /**
- * Runs something that leaves no line in the log (a draft, a read of several tables) in one transaction, after the
- * same look-up of the membership; it locks nothing.
+ * Runs something that leaves no line in the log (a draft kept by one statement, a read of several tables) after the
+ * same look-up of the membership. It locks nothing and opens no transaction: in PostgreSQL's read committed every
+ * statement sees its own state, within a transaction or without, and opening and ending one costs as much as a read.
  */
 export async function asMember<Result>(
   deps: Pick<RecordDeps, 'prisma'>,
@@ -87,10 +88,10 @@ export async function asMember<Result>(
   action: Action,
   work: (tx: Transaction, actor: Actor) => Promise<Result>,
 ): Promise<Result> {
-  return inTransaction(deps.prisma, async (tx) => work(tx, await presentActor(tx, actor, action)));
+  return work(deps.prisma, await presentActor(deps.prisma, actor, action));
 }
 
-/** The actor with the role and name of this moment, read inside the transaction. */
+/** The actor with the role and name of this moment. */
 async function presentActor(tx: Transaction, actor: Actor, action: Action): Promise<Actor> {
   const membership = await tx.membership.findFirst({
     where: {

@@ -1,6 +1,7 @@
 import { randomBytes, randomUUID } from 'node:crypto';
 import type { Actor } from '../../actor.ts';
 import type { Prisma } from '../../database/generated/client.ts';
+import { inTransaction } from '../../database/retry.ts';
 import { Invalid, NotFound, Refused } from '../../problems.ts';
 import { knownId } from '../../record/identifier.ts';
 import { asMember, useCase, type RecordDeps } from '../../record/use-case.ts';
@@ -91,12 +92,14 @@ export async function sendCallAgain(
   input: { readonly callId: string },
 ): Promise<void> {
   const id = knownId(input.callId, 'That call');
-  await asMember(deps, actor, 'webhook.manage', async (tx, { projectId }) => {
-    const call = await tx.webhookCall.findFirst({
+  await asMember(deps, actor, 'webhook.manage', async (reader, { projectId }) => {
+    const call = await reader.webhookCall.findFirst({
       where: { id, projectId, webhook: { endedAt: null } },
       select: { id: true },
     });
     if (call === null) throw new NotFound('That call');
+  });
+  await inTransaction(deps.prisma, async (tx) => {
     const { count } = await tx.webhookCall.updateMany({
       where: { id, state: 'given_up' },
       data: { state: 'ready', attempts: 0, round: { increment: 1 }, settledAt: null, problem: '' },

@@ -14,6 +14,7 @@ import {
 } from '../../report/pictures/index.ts';
 import { fastenerWords } from '../kinds/fastening/kind.ts';
 import type { Transaction } from '../events/append.ts';
+import { drawnOnce } from './kept-pictures.ts';
 import type { ItemKind } from '../kinds/definition.ts';
 import type { RecordedGround } from '../staleness/rules.ts';
 import type { RecordDeps } from '../use-case.ts';
@@ -25,7 +26,7 @@ type Grounds = ReadonlyMap<ItemKind, unknown>;
 const drawn: ReadonlySet<ItemKind> = new Set(['survey', 'beam', 'fastening', 'support']);
 
 /** What a picture is drawn from besides the item itself; the beam only where the item rests on it. */
-const grounding: ReadonlySet<string> = new Set(['survey', 'criteria', 'beam']);
+const grounding = ['survey', 'criteria', 'beam'] as const satisfies readonly ItemKind[];
 
 /** A version to be drawn as it was made. */
 export interface DrawnVersion {
@@ -95,7 +96,7 @@ export async function picturesOfVersions(
 
 function groundsToDraw({ restsOn }: Pick<DrawnVersion, 'restsOn'>): { itemId: string; number: number }[] {
   return restsOn
-    .filter(({ on }) => grounding.has(on.kind))
+    .filter(({ on }) => grounding.some((kind) => kind === on.kind))
     .map(({ on }) => ({ itemId: on.itemId, number: on.number }));
 }
 
@@ -124,14 +125,23 @@ export async function pictureOfOpening(
   const supports = (contents.get('support') ?? []) as readonly Support[];
   const footings = (contents.get('footing') ?? []) as readonly Footing[];
   if (criteria === undefined || survey === undefined) return null;
-  return (
-    unlessRefused(() => beam && beamLoadPicture('opening', { survey, criteria, beam, supports, footings })) ??
-    unlessRefused(() => surveyPicture('opening', survey, criteria)) ??
-    null
-  );
+  const [picture] = drawnOnce(['opening', survey, criteria, beam, supports, footings], () => {
+    const drawing =
+      unlessRefused(
+        () => beam && beamLoadPicture('opening', { survey, criteria, beam, supports, footings }),
+      ) ?? unlessRefused(() => surveyPicture('opening', survey, criteria));
+    return drawing === undefined ? [] : [drawing];
+  });
+  return picture ?? null;
 }
 
 function draw(kind: ItemKind, content: unknown, grounds: Grounds, idPrefix = ''): readonly Picture[] {
+  return drawnOnce([kind, idPrefix, content, ...grounding.map((ground) => grounds.get(ground))], () =>
+    drawAnew(kind, content, grounds, idPrefix),
+  );
+}
+
+function drawAnew(kind: ItemKind, content: unknown, grounds: Grounds, idPrefix: string): readonly Picture[] {
   const criteria = grounds.get('criteria') as Criteria | undefined;
   const survey = grounds.get('survey') as Survey | undefined;
   if (criteria === undefined) return [];

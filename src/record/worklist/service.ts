@@ -1,4 +1,3 @@
-import { inTransaction } from '../../database/retry.ts';
 import { NotFound } from '../../problems.ts';
 import type { Transaction } from '../events/append.ts';
 import type { KindRegistry } from '../kinds/registry.ts';
@@ -56,26 +55,25 @@ export async function readWorklist(
   input: { readonly limit?: number } = {},
 ): Promise<Worklist> {
   const limit = input.limit ?? PAGE;
-  return inTransaction(deps.prisma, async (tx) => {
-    const projects = await projectsAs(tx, viewer.personId, workingRoles);
-    if (projects.size === 0) return { items: [], stale: [], questions: null };
-    const held = workingRoles.filter((role) => [...projects.values()].includes(role));
-    const rows = await sectionRows(tx, deps.kinds, viewer.personId, limit + 1);
-    const stale = await staleOf(tx, deps.kinds, projects);
-    const questions = await waitingQuestions(tx, viewer.personId, limit + 1);
-    return {
-      items: emptySections(held).map(({ role, section }) =>
-        itemSection(
-          role,
-          section,
-          rows.filter((row) => row.role === role && row.section === section),
-          limit,
-        ),
+  const tx = deps.prisma;
+  const projects = await projectsAs(tx, viewer.personId, workingRoles);
+  if (projects.size === 0) return { items: [], stale: [], questions: null };
+  const held = workingRoles.filter((role) => [...projects.values()].includes(role));
+  const rows = await sectionRows(tx, deps.kinds, viewer.personId, limit + 1);
+  const stale = await staleOf(tx, deps.kinds, projects);
+  const questions = await waitingQuestions(tx, viewer.personId, limit + 1);
+  return {
+    items: emptySections(held).map(({ role, section }) =>
+      itemSection(
+        role,
+        section,
+        rows.filter((row) => row.role === role && row.section === section),
+        limit,
       ),
-      stale: held.map((role) => staleSection(role, stale.get(role) ?? [], limit)),
-      questions: questionSection(questions, held, limit),
-    };
-  });
+    ),
+    stale: held.map((role) => staleSection(role, stale.get(role) ?? [], limit)),
+    questions: questionSection(questions, held, limit),
+  };
 }
 
 interface AskedPage {
@@ -91,11 +89,9 @@ export async function readStalePage(
   { role, after, limit = PAGE }: AskedPage,
 ): Promise<WorkSection<StaleItem>> {
   const cursor = readTimeCursor(after);
-  return inTransaction(deps.prisma, async (tx) => {
-    const projects = await projectsAs(tx, viewer.personId, [role]);
-    const own = (await staleOf(tx, deps.kinds, projects)).get(role) ?? [];
-    return staleSection(role, own, limit, cursor);
-  });
+  const projects = await projectsAs(deps.prisma, viewer.personId, [role]);
+  const own = (await staleOf(deps.prisma, deps.kinds, projects)).get(role) ?? [];
+  return staleSection(role, own, limit, cursor);
 }
 
 /** The next page of the open questions, in whatever role. @throws NotFound as above */
@@ -105,9 +101,7 @@ export async function readQuestionsPage(
   { role, after, limit = PAGE }: AskedPage,
 ): Promise<WorkSection<WaitingQuestion>> {
   const { at: since, id: threadId } = readTimeCursor(after);
-  const rows = await inTransaction(deps.prisma, (tx) =>
-    waitingQuestions(tx, viewer.personId, limit + 1, { since, threadId }),
-  );
+  const rows = await waitingQuestions(deps.prisma, viewer.personId, limit + 1, { since, threadId });
   return { ...pageOfQuestions(rows, limit), role };
 }
 
@@ -172,9 +166,7 @@ export async function readWorklistPage(
   const { at: since, id: itemId } = readTimeCursor(after);
   const cursor = { role, section, since, itemId };
   const limit = input.limit ?? PAGE;
-  const rows = await inTransaction(deps.prisma, (tx) =>
-    sectionRows(tx, deps.kinds, viewer.personId, limit + 1, cursor),
-  );
+  const rows = await sectionRows(deps.prisma, deps.kinds, viewer.personId, limit + 1, cursor);
   return itemSection(role, section, rows, limit);
 }
 

@@ -1,5 +1,4 @@
 import type { PrismaClient } from '../../database/generated/client.ts';
-import { inTransaction } from '../../database/retry.ts';
 import { blockedSentences } from './rules.ts';
 import { materialState } from './store.ts';
 import { fullWords } from '../materials/words.ts';
@@ -25,8 +24,8 @@ export async function readMismatches(
   deps: { readonly prisma: PrismaClient },
   viewer: { readonly personId: string },
 ): Promise<readonly WaitingMismatch[]> {
-  return inTransaction(deps.prisma, async (tx) => {
-    const suspects = await tx.$queryRaw<{ projectId: string; projectName: string; openingId: string }[]>`
+  const tx = deps.prisma;
+  const suspects = await tx.$queryRaw<{ projectId: string; projectName: string; openingId: string }[]>`
       SELECT DISTINCT project.id AS "projectId", project.name AS "projectName",
              delivery.opening_id AS "openingId"
       FROM delivery_line line
@@ -38,25 +37,24 @@ export async function readMismatches(
       WHERE gone.id IS NULL AND (line.differences <> '[]' OR line.set_id <> (
         SELECT id FROM approved_set newest WHERE newest.opening_id = delivery.opening_id
         ORDER BY newest.number DESC LIMIT 1))`;
-    const waiting: WaitingMismatch[] = [];
-    for (const { projectId, projectName, openingId } of suspects) {
-      const { materials, held, standings } = await materialState(tx, projectId, openingId);
-      for (const { delivered, line, differences } of held) {
-        if (differences.length === 0) continue;
-        const standing = standings.find((one) => one.line.id === line?.id);
-        waiting.push({
-          projectId,
-          projectName,
-          deliveryId: delivered.deliveryId,
-          deliveryLineId: delivered.deliveryLineId,
-          openingName: materials.name,
-          words: fullWords(delivered.goods),
-          differences,
-          blocks: standing === undefined ? [] : blockedSentences([standing], materials.ordinal),
-          since: delivered.at,
-        });
-      }
+  const waiting: WaitingMismatch[] = [];
+  for (const { projectId, projectName, openingId } of suspects) {
+    const { materials, held, standings } = await materialState(tx, projectId, openingId);
+    for (const { delivered, line, differences } of held) {
+      if (differences.length === 0) continue;
+      const standing = standings.find((one) => one.line.id === line?.id);
+      waiting.push({
+        projectId,
+        projectName,
+        deliveryId: delivered.deliveryId,
+        deliveryLineId: delivered.deliveryLineId,
+        openingName: materials.name,
+        words: fullWords(delivered.goods),
+        differences,
+        blocks: standing === undefined ? [] : blockedSentences([standing], materials.ordinal),
+        since: delivered.at,
+      });
     }
-    return waiting.sort((one, other) => one.since.getTime() - other.since.getTime()).slice(0, SHOWN);
-  });
+  }
+  return waiting.sort((one, other) => one.since.getTime() - other.since.getTime()).slice(0, SHOWN);
 }

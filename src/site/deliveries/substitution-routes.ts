@@ -1,6 +1,5 @@
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import type { Actor } from '../../actor.ts';
-import { inTransaction } from '../../database/retry.ts';
 import { goodsKinds, type GoodsKind, type MaterialLine } from '../../engineering/materials-list/index.ts';
 import { roleMay } from '../../people/permissions.ts';
 import { Invalid, NotFound } from '../../problems.ts';
@@ -74,9 +73,7 @@ export async function substitutionRoutes(app: FastifyInstance, deps: Deps): Prom
 
   async function lineOf(actor: Actor, { openingId: id, lineId }: OfferedPath['Params']) {
     const openingId = knownId(id, 'That opening');
-    const materials = await inTransaction(deps.prisma, (tx) =>
-      approvedMaterials(tx, actor.projectId, openingId),
-    );
+    const materials = await approvedMaterials(deps.prisma, actor.projectId, openingId);
     const line = materials.list.lines.find((one) => one.id === lineId);
     if (line === undefined) throw new NotFound('That line of the list');
     return { materials, line };

@@ -3,8 +3,7 @@ import { approvedDrawings, type ApprovedDrawing } from '../../attachments/approv
 import { NotFound } from '../../problems.ts';
 import { knownId } from '../../record/identifier.ts';
 import { standingsOfOpening } from '../../record/items/standings.ts';
-import { setsOfOpening } from '../../record/sets/store.ts';
-import { inTransaction } from '../../database/retry.ts';
+import { lastSet } from '../../record/sets/store.ts';
 import { checkStatuses } from '../../inspection/status.ts';
 import { checksOfSet, findingsOfOpening, visitsOfOpening } from '../../inspection/store.ts';
 import type { Deps } from '../../web/deps.ts';
@@ -42,15 +41,13 @@ export async function readOwnersPage(
   const openingId = knownId(id, 'That opening');
   const opening = await prisma.opening.findFirst({ where: { id: openingId, projectId } });
   if (opening === null) throw new NotFound('That opening');
-  const { standings, set } = await inTransaction(prisma, async (tx) => ({
-    standings: await standingsOfOpening(tx, deps.kinds, projectId, openingId),
-    set: (await setsOfOpening(tx, projectId, openingId))[0],
-  }));
+  const standings = await standingsOfOpening(prisma, deps.kinds, projectId, openingId);
+  const set = await lastSet(prisma, openingId);
   const visits = (await visitsOfOpening(prisma, projectId, openingId)).flatMap(({ kind, closing }) =>
     closing === null ? [] : [{ kind, outcome: closing.outcome, closedAt: closing.closedAt }],
   );
   const statuses =
-    set === undefined
+    set === null
       ? []
       : checkStatuses(
           set.number,
@@ -72,7 +69,7 @@ export async function readOwnersPage(
     dates: {
       surveyed: survey?.facts.newest?.at ?? null,
       submitted: submission?.at ?? null,
-      issued: set === undefined ? null : new Date(set.content.issuedAt),
+      issued: set === null ? null : new Date(set.content.issuedAt),
       visited: visits[0]?.closedAt ?? null,
     },
   });

@@ -2,7 +2,6 @@ import { randomUUID } from 'node:crypto';
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import type { Actor } from '../../actor.ts';
 import { attachmentsOf } from '../../attachments/store.ts';
-import { inTransaction } from '../../database/retry.ts';
 import { roleMay } from '../../people/permissions.ts';
 import { idOr404 } from '../../people/routes.ts';
 import { Conflict, Invalid, NotFound } from '../../problems.ts';
@@ -39,10 +38,8 @@ export async function sequenceRoutes(app: FastifyInstance, deps: Deps): Promise<
 
   async function read({ projectId }: Actor, id: string) {
     const openingId = idOr404(id);
-    return inTransaction(prisma, async (tx) => ({
-      facts: await readSequenceFacts(tx, kinds, projectId, openingId),
-      moves: await lastMoves(tx, openingId),
-    }));
+    const facts = await readSequenceFacts(prisma, kinds, projectId, openingId);
+    return { facts, moves: await lastMoves(prisma, openingId) };
   }
 
   async function list(actor: Actor, reply: FastifyReply, id: string) {
