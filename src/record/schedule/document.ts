@@ -12,6 +12,7 @@ import { ratioText } from '../../web/check-view.ts';
 import type { Calculation, OutputValue } from '../calculation.ts';
 import { diffOutputs } from '../diff/results.ts';
 import { changeLine } from '../diff/versions.ts';
+import { drawnOnce } from '../pages/kept-pictures.ts';
 import { fastenerWords } from '../kinds/fastening/kind.ts';
 import type { VersionRecord } from '../versions/store.ts';
 
@@ -162,5 +163,9 @@ export function rowPicture(
   sheetWidth?: number,
 ): Picture | null {
   const id = `row-${key.toLowerCase()}`;
-  return unlessRefused(() => nailingPicture(id, row, editions, fastenerWords(row), sheetWidth)) ?? null;
+  const [picture] = drawnOnce(['schedule', id, row, editions, sheetWidth], () => {
+    const drawing = unlessRefused(() => nailingPicture(id, row, editions, fastenerWords(row), sheetWidth));
+    return drawing === undefined ? [] : [drawing];
+  });
+  return picture ?? null;
 }

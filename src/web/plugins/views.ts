@@ -9,6 +9,7 @@ import { roleMay, type Action } from '../../people/permissions.ts';
 import type { FormState } from '../forms/judge.ts';
 import type { Typed } from '../forms/spec.ts';
 import type { Member } from './access.ts';
+import { keepMacros } from './kept-macros.ts';
 import { formOwner } from './security.ts';
 
 declare module 'fastify' {
@@ -25,6 +26,7 @@ export const templateFolder = path.resolve(import.meta.dirname, '../../../templa
 /** Templates are ours alone; nothing from a user names or contains one. Autoescape stays on. */
 export const views = fp<{ config: Config; cookieSecret: string }>(
   async (app, { config, cookieSecret }) => {
+    keepMacros();
     await app.register(view, {
       engine: { nunjucks },
       root: templateFolder,
