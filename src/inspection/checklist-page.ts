@@ -9,6 +9,7 @@ import { cursorText, readNumberCursor } from '../record/time-cursor.ts';
 import type { Deps } from '../web/deps.ts';
 import type { FormState } from '../web/forms/judge.ts';
 import { listPage } from '../web/list-page.ts';
+import type { ReadPage } from '../web/plugins/views.ts';
 import { holdPoints } from './checks/check.ts';
 import { heldBesides, reasonsToHold } from './held-besides.ts';
 import { holdPointStates } from './hold-points.ts';
@@ -29,12 +30,7 @@ export interface AskedChecklist extends Partial<z.infer<typeof checklistQuery>> 
 }
 
 /** Each some hundred kilobytes. */
-const checklists = new KeptReads<ShownChecklist>(100);
-
-interface ShownChecklist {
-  readonly template: string;
-  readonly data: object;
-}
+const checklists = new KeptReads<ReadPage>(100);
 
 /**
  * The list of a set with its visits: all of it in counts, the checks of each inspection a page at a time.
@@ -51,7 +47,8 @@ export async function checklistPage(
   const seen = form === undefined ? (reply.request.member?.seen ?? null) : null;
   const read = () => readChecklist(deps, actor, asked, form ?? { values: {}, errors: {} });
   const key = [actor.personId, actor.role, seen, JSON.stringify(asked)].join(' ');
-  const { template, data } = await (seen === null ? read() : checklists.read(key, read));
+  if (seen !== null) return reply.keptPage(key, () => checklists.read(key, read));
+  const { template, data } = await read();
   return reply.page(template, data);
 }
 
@@ -60,7 +57,7 @@ async function readChecklist(
   actor: Actor,
   asked: AskedChecklist,
   form: FormState,
-): Promise<ShownChecklist> {
+): Promise<ReadPage> {
   const { prisma } = deps;
   const opening = await findOpening(prisma, actor.projectId, asked.openingId);
   const set = await setForChecklist(prisma, actor.projectId, opening.id, asked.setNumber);

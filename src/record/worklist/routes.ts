@@ -47,7 +47,10 @@ export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<
       const after = cursorText.parse(request.query.projects);
       const heads = await headsOf(deps.prisma, person.personId);
       const key = [person.personId, after, heads].join(' ');
-      return reply.page('record/home.njk', await homes.read(key, () => readHome(deps, person, after)));
+      return reply.keptPage(key, async () => ({
+        template: 'record/home.njk',
+        data: await homes.read(key, () => readHome(deps, person, after)),
+      }));
     },
   );
 

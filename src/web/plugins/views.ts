@@ -1,5 +1,6 @@
 import path from 'node:path';
 import view from '@fastify/view';
+import type { FastifyReply, FastifyRequest } from 'fastify';
 import fp from 'fastify-plugin';
 import nunjucks from 'nunjucks';
 import { cookieName, type Config } from '../config.ts';
@@ -10,15 +11,26 @@ import type { FormState } from '../forms/judge.ts';
 import type { Typed } from '../forms/spec.ts';
 import type { Member } from './access.ts';
 import { keepMacros } from './kept-macros.ts';
+import { KeptPages, TOKEN_PLACE } from './kept-pages.ts';
 import { formOwner } from './security.ts';
 
 declare module 'fastify' {
   interface FastifyReply {
     /** Renders a template with what every page knows: who, where, the token for its forms. */
     page: (template: string, data?: object) => Promise<string>;
+    /**
+     * The same for a page that stays as it is, for this person, for as long as its key does: rendered once in a minute
+     * at most, as pages say when they were made. A page with something of the moment on it is rendered by itself.
+     */
+    keptPage: (key: string, read: () => Promise<ReadPage>) => Promise<string>;
     /** A sentence for the next page this person sees. */
     flash: (sentence: string) => void;
   }
+}
+
+export interface ReadPage {
+  readonly template: string;
+  readonly data: object;
 }
 
 export const templateFolder = path.resolve(import.meta.dirname, '../../../templates');
@@ -50,30 +62,63 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
       });
     });
 
+    const pages = new KeptPages();
+    const token = (request: FastifyRequest, reply: FastifyReply) =>
+      reply.generateCsrf({ userInfo: formOwner(request) });
+
+    /** What every page knows, but for what is of the moment: a token, a sentence said, a form kept. */
+    function rendered(reply: FastifyReply, template: string, context: object): Promise<string> {
+      const { request } = reply;
+      reply.type('text/html; charset=utf-8').header('cache-control', 'no-store');
+      return reply.viewAsync(template, {
+        person: request.person === null ? null : { id: request.person.personId, name: request.person.name },
+        project: request.member?.project ?? null,
+        projectNav: request.member === null ? [] : projectNav(request.member),
+        role: request.member?.actor.role ?? null,
+        liveAfter: request.member?.seen ?? null,
+        formOwner: request.person === null ? '' : formOwnerToken(cookieSecret, request.person.personId),
+        path: request.url.split('?')[0],
+        demo: config.demo !== null,
+        nowIso: new Date().toISOString(),
+        ...context,
+      });
+    }
+
     app.decorateReply('page', async function page(template, data = {}) {
       const { request } = this;
       const said = request.cookies[FLASH];
       const flash = said === undefined ? null : this.unsignCookie(said).value;
       if (flash !== null) this.clearCookie(FLASH, { path: '/', secure: config.secureCookies });
       const kept = await this.takeKept();
-      this.type('text/html; charset=utf-8').header('cache-control', 'no-store');
-      return this.viewAsync(template, {
-        person: request.person === null ? null : { id: request.person.personId, name: request.person.name },
-        project: request.member?.project ?? null,
-        projectNav: request.member === null ? [] : projectNav(request.member),
-        role: request.member?.actor.role ?? null,
-        liveAfter: request.member?.seen ?? null,
-        csrfToken: this.generateCsrf({ userInfo: formOwner(request) }),
-        formOwner: request.person === null ? '' : formOwnerToken(cookieSecret, request.person.personId),
+      return rendered(this, template, {
+        csrfToken: token(request, this),
         keptShown: this.keptShown !== null,
         keptWords: this.keptShown === null ? [] : wordsOfForm(this.keptShown.fields),
-        path: request.url.split('?')[0],
         flash,
-        demo: config.demo !== null,
-        nowIso: new Date().toISOString(),
         ...data,
         ...(kept === null ? {} : { form: filledAgain(data, kept.fields) }),
       });
+    });
+
+    app.decorateReply('keptPage', async function keptPage(key, read) {
+      const { request } = this;
+      const { kept } = request.query as { readonly kept?: unknown };
+      if (request.cookies[FLASH] !== undefined || kept !== undefined) {
+        const { template, data } = await read();
+        return this.page(template, data);
+      }
+      const { member, person } = request;
+      const minute = Math.floor(Date.now() / 60_000);
+      const whole = JSON.stringify([request.url, person?.personId, person?.name, member, minute, key]);
+      const found = pages.find(whole, () => token(request, this));
+      if (found !== undefined) {
+        this.type('text/html; charset=utf-8').header('cache-control', 'no-store');
+        return found;
+      }
+      const { template, data } = await read();
+      const moment = { csrfToken: TOKEN_PLACE, keptShown: false, keptWords: [], flash: null };
+      pages.keep(whole, await rendered(this, template, { ...moment, ...data }));
+      return pages.find(whole, () => token(request, this)) ?? this.page(template, data);
     });
   },
   { name: 'views', dependencies: ['session', 'security', 'kept-forms'] },

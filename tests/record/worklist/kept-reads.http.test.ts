@@ -95,4 +95,44 @@ describe('the first page and the checklist in a process that others write past',
     expect((await open(stranger, '/')).body).not.toContain('Den to box room');
     expect((await open(stranger, `${site.inOpening}/checklist`)).status).toBe(404);
   });
+
+  test('give their forms a token of their own each time, which is good', async () => {
+    const tokens = new Set<string>();
+    for (let time = 0; time < 3; time += 1) {
+      const { body } = await open(site.contractor, '/');
+      const found = [...body.matchAll(/name="_csrf" value="([^"]+)"/g)].map(([, token]) => token ?? '');
+      expect(found.length).toBeGreaterThan(0);
+      expect(new Set(found).size).toBe(1);
+      tokens.add(found[0] ?? '');
+    }
+    expect(tokens.size).toBe(3);
+    for (const token of tokens) {
+      const answer = await other.inject({
+        method: 'POST',
+        url: `${site.inProject}/items/${site.items.Beam}/questions`,
+        headers: {
+          cookie: site.contractor.cookies(),
+          'content-type': 'application/x-www-form-urlencoded',
+          'sec-fetch-site': 'same-origin',
+        },
+        payload: new URLSearchParams({ _csrf: token, text: 'By a token of a kept page?' }).toString(),
+      });
+      expect(answer.statusCode).toBe(303);
+    }
+  });
+
+  test('say once what was just done, and have a name as it is now', async () => {
+    await site.contractor.get('/');
+    await site.contractor.post(`${site.inProject}/items/${site.items.Beam}/questions`, { text: 'Heard?' });
+    const said = (await site.contractor.get('/')).body;
+    expect(said).toContain('role="status"');
+    const after = (await site.contractor.get('/')).body;
+    expect(after).not.toContain('role="status"');
+    expect((await site.contractor.get('/')).body.length).toBe(after.length);
+    await site.test.deps.prisma.person.update({
+      where: { id: site.contractor.personId },
+      data: { name: 'Con Tractor Junior' },
+    });
+    expect((await site.contractor.get('/')).body).toContain('Con Tractor Junior');
+  });
 });

@@ -1,0 +1,26 @@
+import { randomBytes } from 'node:crypto';
+import { LRUCache } from 'lru-cache';
+
+/** Characters of pages kept at most. */
+const MOST = 24 * 1024 * 1024;
+
+/** Stands in a kept page where a form's token goes. Unknown outside this process, so that no page holds it by chance. */
+export const TOKEN_PLACE = `token${randomBytes(16).toString('hex')}`;
+
+/** Pages as they were rendered, cut where the token of their forms goes. */
+export class KeptPages {
+  readonly #pages = new LRUCache<string, readonly string[]>({
+    maxSize: MOST,
+    sizeCalculation: (pieces) => pieces.reduce((sum, piece) => sum + piece.length, 1),
+  });
+
+  /** The page kept under this key with a token of its own; undefined where none is kept. */
+  find(key: string, token: () => string): string | undefined {
+    return this.#pages.get(key)?.join(token());
+  }
+
+  /** @param html rendered with `TOKEN_PLACE` for its token */
+  keep(key: string, html: string): void {
+    this.#pages.set(key, html.split(TOKEN_PLACE));
+  }
+}
