@@ -1,10 +1,12 @@
-import type { FastifyInstance } from 'fastify';
+import type { FastifyInstance, FastifyReply } from 'fastify';
 import { z } from 'zod';
 import { attachmentsOf, bySubject, filesByObservation, galleryOf } from '../../attachments/store.ts';
+import type { Actor } from '../../actor.ts';
 import { roleMay } from '../../people/permissions.ts';
 import { NotFound } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { actorOf } from '../../web/plugins/access.ts';
+import type { ReadPage } from '../../web/plugins/views.ts';
 import { calculationView } from '../pages/calculation-view.ts';
 import { picturesOfVersion } from '../pages/pictures.ts';
 import { readThreads } from '../questions/service.ts';
@@ -23,73 +25,81 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
   app.get<ItemPath & { Querystring: z.infer<typeof pageQuery> }>(
     '/projects/:projectId/items/:itemId',
     { config: { access: 'item.read' } },
-    async (request, reply) => {
-      const actor = actorOf(request);
-      const { itemId } = request.params;
-      const shown = await readItem(deps, actor, { itemId });
-      const { item, newest } = shown;
-      const { files, questions } = pageQuery.parse(request.query);
-      const [history, asked, gallery, opening] = await Promise.all([
-        readHistory(deps, actor, { itemId, limit: 20 }),
-        readThreads(deps, actor, { itemId, ...(questions === undefined ? {} : { after: questions }) }),
-        galleryOf(deps.prisma, actor, 'item', item.itemId, files),
-        item.openingId === null ? null : deps.prisma.opening.findUnique({ where: { id: item.openingId } }),
-      ]);
-      const { threads } = asked;
-      const definition = deps.kinds.get(item.kind);
-      const observations = newest === null ? [] : (definition.observations?.(newest.content) ?? []);
-      return reply.page('record/item.njk', {
-        ...shown,
-        byObservation: filesByObservation(observations, gallery.files),
-        opening,
-        kindTitle: definition.title,
-        reviewable: definition.reviewable,
-        lines: newest === null ? [] : definition.describe(newest.content),
-        calculation: newest === null ? null : calculationView(newest.calculation),
-        pictures: newest === null ? [] : await picturesOfVersion(deps, actor.projectId, item.kind, newest),
-        versions: history.versions,
-        threads,
-        furtherThreads: asked.next,
-        attachments: gallery.files.filter(({ part }) => part === ''),
-        furtherFiles: gallery.next,
-        kept: await reply.takeKept(),
-        versionAttachments: await attachmentsOf(
+    (request, reply) =>
+      reply.keptPage('', () =>
+        readItemPage(actorOf(request), reply, request.params.itemId, pageQuery.parse(request.query)),
+      ),
+  );
+
+  async function readItemPage(
+    actor: Actor,
+    reply: FastifyReply,
+    itemId: string,
+    { files, questions }: z.infer<typeof pageQuery>,
+  ): Promise<ReadPage> {
+    const shown = await readItem(deps, actor, { itemId });
+    const { item, newest } = shown;
+    const [history, asked, gallery, opening] = await Promise.all([
+      readHistory(deps, actor, { itemId, limit: 20 }),
+      readThreads(deps, actor, { itemId, ...(questions === undefined ? {} : { after: questions }) }),
+      galleryOf(deps.prisma, actor, 'item', item.itemId, files),
+      item.openingId === null ? null : deps.prisma.opening.findUnique({ where: { id: item.openingId } }),
+    ]);
+    const { threads } = asked;
+    const definition = deps.kinds.get(item.kind);
+    const observations = newest === null ? [] : (definition.observations?.(newest.content) ?? []);
+    const data = {
+      ...shown,
+      byObservation: filesByObservation(observations, gallery.files),
+      opening,
+      kindTitle: definition.title,
+      reviewable: definition.reviewable,
+      lines: newest === null ? [] : definition.describe(newest.content),
+      calculation: newest === null ? null : calculationView(newest.calculation),
+      pictures: newest === null ? [] : await picturesOfVersion(deps, actor.projectId, item.kind, newest),
+      versions: history.versions,
+      threads,
+      furtherThreads: asked.next,
+      attachments: gallery.files.filter(({ part }) => part === ''),
+      furtherFiles: gallery.next,
+      kept: await reply.takeKept(),
+      versionAttachments: await attachmentsOf(
+        deps.prisma,
+        actor.projectId,
+        actor.role,
+        'version',
+        newest === null ? [] : [newest.versionId],
+      ),
+      attachChoices: [
+        { value: `item ${item.itemId}`, text: item.title },
+        ...observations.map(({ id, label }) => ({ value: `item ${item.itemId} ${id}`, text: label })),
+        ...(newest === null
+          ? []
+          : [{ value: `version ${newest.versionId}`, text: `Version ${newest.number} of it` }]),
+        ...threads
+          .filter((thread) => thread.open)
+          .map(({ threadId, question }) => ({
+            value: `question ${threadId}`,
+            text: `The question “${question.text.slice(0, 60)}”`,
+          })),
+      ],
+      questionAttachments: bySubject(
+        await attachmentsOf(
           deps.prisma,
           actor.projectId,
           actor.role,
-          'version',
-          newest === null ? [] : [newest.versionId],
+          'question',
+          threads.map((thread) => thread.threadId),
         ),
-        attachChoices: [
-          { value: `item ${item.itemId}`, text: item.title },
-          ...observations.map(({ id, label }) => ({ value: `item ${item.itemId} ${id}`, text: label })),
-          ...(newest === null
-            ? []
-            : [{ value: `version ${newest.versionId}`, text: `Version ${newest.number} of it` }]),
-          ...threads
-            .filter((thread) => thread.open)
-            .map(({ threadId, question }) => ({
-              value: `question ${threadId}`,
-              text: `The question “${question.text.slice(0, 60)}”`,
-            })),
-        ],
-        questionAttachments: bySubject(
-          await attachmentsOf(
-            deps.prisma,
-            actor.projectId,
-            actor.role,
-            'question',
-            threads.map((thread) => thread.threadId),
-          ),
-        ),
-        may: {
-          save: roleMay(actor.role, 'item.save'),
-          mark: roleMay(actor.role, 'mark.create'),
-          share: roleMay(actor.role, 'attachment.share'),
-        },
-      });
-    },
-  );
+      ),
+      may: {
+        save: roleMay(actor.role, 'item.save'),
+        mark: roleMay(actor.role, 'mark.create'),
+        share: roleMay(actor.role, 'attachment.share'),
+      },
+    };
+    return { template: 'record/item.njk', data };
+  }
 
   app.get<ItemPath & { Querystring: { before?: string } }>(
     '/projects/:projectId/items/:itemId/history',

@@ -6,7 +6,9 @@ import { Conflict, NotFound, Refused } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { typedFrom } from '../../web/forms/read.ts';
 import { actorOf } from '../../web/plugins/access.ts';
-import { begunBy } from '../drafts/new-items.ts';
+import type { ReadPage } from '../../web/plugins/views.ts';
+import type { Actor } from '../../actor.ts';
+import { begunBy, type Begun } from '../drafts/new-items.ts';
 import { listItems } from '../items/list.ts';
 import { answerQuestion, askQuestion, closeQuestion } from '../questions/service.ts';
 import { recalculateItem, recalculateOpening } from '../recalculation/service.ts';
@@ -36,53 +38,64 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
     async (request, reply) => {
       const actor = actorOf(request);
       const { projectId, role } = actor;
-      const opening = await findOpening(prisma, projectId, request.params.openingId);
-      const openingId = opening.id;
-      const { files, before } = pageQuery.parse(request.query);
-      const heads = await listSetHeads(deps, actor, {
-        openingId,
-        before: before === undefined ? null : readNumberCursor(before),
-      });
-      const gallery = await galleryOf(prisma, actor, 'opening', openingId, files);
-      if (!roleMay(role, 'item.read')) {
-        return reply.page('record/opening-brief.njk', { opening, heads, gallery });
-      }
-      const overview = await readOverview(deps, actor, openingId);
-      const criteria = await prisma.item.findFirst({
-        where: { projectId, kind: 'criteria' },
-        select: { id: true },
-      });
-      const kinds = deps.kinds.all.filter((definition) => definition.kind !== 'criteria');
+      const { id: openingId } = await findOpening(prisma, projectId, request.params.openingId);
+      const asked = pageQuery.parse(request.query);
       const begun = roleMay(role, 'item.create') ? await begunBy(deps, actor, openingId) : [];
-      return reply.page('record/opening.njk', {
-        opening,
-        heads,
-        gallery,
-        picture: await pictureOfOpening(deps, projectId, openingId),
-        groups: kinds.map(({ kind, title, reviewable }) => ({
-          kind,
-          title,
-          reviewable,
-          hasForm: deps.forms.has(kind),
-          ...overview.ofKind(kind),
-        })),
-        steps: nextSteps(role, openingId, criteria !== null, overview.counts, heads.newestNumber),
-        unsubmitted: overview.unsubmitted,
-        unsubmittedCount: overview.counts.of('not submitted'),
-        toMark: overview.counts.of('awaiting mark', 'withdrawn'),
-        stale: overview.stale,
-        outOfOrder: await workOutOfOrder(prisma, projectId, openingId),
-        begun: begun.map((one) => ({ ...one, title: deps.kinds.get(one.kind).title })),
-        may: {
-          create: roleMay(role, 'item.create'),
-          submit: roleMay(role, 'submission.create'),
-          mark: roleMay(role, 'mark.create'),
-          issue: roleMay(role, 'set.issue'),
-          share: roleMay(role, 'attachment.share'),
-        },
-      });
+      return reply.keptPage(JSON.stringify(begun), () => readOpening(actor, openingId, asked, begun));
     },
   );
+
+  async function readOpening(
+    actor: Actor,
+    openingId: string,
+    { files, before }: z.infer<typeof pageQuery>,
+    begun: readonly Begun[],
+  ): Promise<ReadPage> {
+    const { projectId, role } = actor;
+    const opening = await findOpening(prisma, projectId, openingId);
+    const heads = await listSetHeads(deps, actor, {
+      openingId,
+      before: before === undefined ? null : readNumberCursor(before),
+    });
+    const gallery = await galleryOf(prisma, actor, 'opening', openingId, files);
+    if (!roleMay(role, 'item.read')) {
+      return { template: 'record/opening-brief.njk', data: { opening, heads, gallery } };
+    }
+    const overview = await readOverview(deps, actor, openingId);
+    const criteria = await prisma.item.findFirst({
+      where: { projectId, kind: 'criteria' },
+      select: { id: true },
+    });
+    const kinds = deps.kinds.all.filter((definition) => definition.kind !== 'criteria');
+    const data = {
+      opening,
+      heads,
+      gallery,
+      picture: await pictureOfOpening(deps, projectId, openingId),
+      groups: kinds.map(({ kind, title, reviewable }) => ({
+        kind,
+        title,
+        reviewable,
+        hasForm: deps.forms.has(kind),
+        ...overview.ofKind(kind),
+      })),
+      steps: nextSteps(role, openingId, criteria !== null, overview.counts, heads.newestNumber),
+      unsubmitted: overview.unsubmitted,
+      unsubmittedCount: overview.counts.of('not submitted'),
+      toMark: overview.counts.of('awaiting mark', 'withdrawn'),
+      stale: overview.stale,
+      outOfOrder: await workOutOfOrder(prisma, projectId, openingId),
+      begun: begun.map((one) => ({ ...one, title: deps.kinds.get(one.kind).title })),
+      may: {
+        create: roleMay(role, 'item.create'),
+        submit: roleMay(role, 'submission.create'),
+        mark: roleMay(role, 'mark.create'),
+        issue: roleMay(role, 'set.issue'),
+        share: roleMay(role, 'attachment.share'),
+      },
+    };
+    return { template: 'record/opening.njk', data };
+  }
 
   /** All items of one kind of an opening, a page at a time. */
   app.get<{ Params: { openingId: string; kind: string }; Querystring: { after?: string } }>(

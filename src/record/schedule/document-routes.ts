@@ -25,14 +25,17 @@ export async function scheduleDocumentRoutes(app: FastifyInstance, deps: Deps): 
         if (newest === undefined) throw new NotFound('A schedule of an issued set');
         return reply.redirect(`/projects/${actor.projectId}/sets/${newest.setId}/schedule`, 303);
       }
-      const { opening, rows } = await readSchedule(deps, actor, { openingId });
-      const head = await deps.prisma.project.findUniqueOrThrow({ where: { id: actor.projectId } });
-      return reply.page('schedule/document.njk', {
-        opening,
-        rows,
-        head,
-        withDrawings: request.query.drawings !== 'no',
-        may: { propose: roleMay(actor.role, 'schedule.propose') },
+      return reply.keptPage('', async () => {
+        const { opening, rows } = await readSchedule(deps, actor, { openingId });
+        const head = await deps.prisma.project.findUniqueOrThrow({ where: { id: actor.projectId } });
+        const data = {
+          opening,
+          rows,
+          head,
+          withDrawings: request.query.drawings !== 'no',
+          may: { propose: roleMay(actor.role, 'schedule.propose') },
+        };
+        return { template: 'schedule/document.njk', data };
       });
     },
   );
@@ -57,13 +60,16 @@ export async function scheduleDocumentRoutes(app: FastifyInstance, deps: Deps): 
     { config: { access: 'set.read' } },
     async (request, reply) => {
       const actor = actorOf(request);
-      const found = await readSetSchedule(deps, actor, { setId: request.params.setId });
-      if (found === null) throw new NotFound('That set');
-      return reply.page('schedule/of-set.njk', {
-        ...found,
-        withDrawings: request.query.drawings !== 'no',
-        // As on the pages of a set: the owner reads what is built, not the arithmetic behind it.
-        withResults: actor.role !== 'owner',
+      return reply.keptPage('', async () => {
+        const found = await readSetSchedule(deps, actor, { setId: request.params.setId });
+        if (found === null) throw new NotFound('That set');
+        const data = {
+          ...found,
+          withDrawings: request.query.drawings !== 'no',
+          // As on the pages of a set: the owner reads what is built, not the arithmetic behind it.
+          withResults: actor.role !== 'owner',
+        };
+        return { template: 'schedule/of-set.njk', data };
       });
     },
   );

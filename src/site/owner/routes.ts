@@ -7,6 +7,7 @@ import type { Deps } from '../../web/deps.ts';
 import type { FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
 import { actorOf } from '../../web/plugins/access.ts';
+import type { ReadPage } from '../../web/plugins/views.ts';
 import { makeFamilyLink, openLinks, revokeFamilyLink } from './family-links.ts';
 import { readOwnersPage } from './read.ts';
 import { ownerThreads, sayOnOwnersPage } from './words.ts';
@@ -17,8 +18,6 @@ interface OpeningPath {
 
 interface Shown {
   readonly form?: FormState;
-  /** The `next` of the photos before. */
-  readonly photosAfter?: string;
   readonly madeLink?: { readonly url: string; readonly expiresAt: Date };
 }
 
@@ -32,26 +31,27 @@ const textBox = (threadId: string) => (threadId === '' ? 'text' : `text.${thread
 export async function ownerRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   const { prisma } = deps;
 
-  async function show(
-    reply: FastifyReply,
-    actor: Actor,
-    openingId: string,
-    { photosAfter, ...shown }: Shown = {},
-  ) {
+  async function show(reply: FastifyReply, actor: Actor, openingId: string, shown: Shown = {}) {
+    const { template, data } = await read(actor, openingId);
+    return reply.page(template, { ...data, ...shown });
+  }
+
+  /** @param photosAfter the `next` of the photos before */
+  async function read(actor: Actor, openingId: string, photosAfter?: string): Promise<ReadPage> {
     const { projectId, role } = actor;
     const page = await readOwnersPage(deps, projectId, openingId, photosAfter);
     const maySay = roleMay(role, 'owner.say');
     const mayLink = roleMay(role, 'family.manage');
     const threads = maySay ? await ownerThreads(prisma, projectId, page.openingId) : [];
-    return reply.page('site/owner.njk', {
+    const data = {
       page,
       maySay,
       mayLink,
       decisions: threads.filter((thread) => thread.isDecision),
       questions: threads.filter((thread) => !thread.isDecision),
       openLinks: mayLink ? await openLinks(prisma, projectId, page.openingId, deps.clock()) : [],
-      ...shown,
-    });
+    };
+    return { template: 'site/owner.njk', data };
   }
 
   app.get<OpeningPath & { Querystring: { files?: string } }>(
@@ -59,9 +59,7 @@ export async function ownerRoutes(app: FastifyInstance, deps: Deps): Promise<voi
     { config: { access: 'progress.read' } },
     (request, reply) => {
       const photosAfter = cursorText.parse(request.query.files);
-      return show(reply, actorOf(request), request.params.openingId, {
-        ...(photosAfter === undefined ? {} : { photosAfter }),
-      });
+      return reply.keptPage('', () => read(actorOf(request), request.params.openingId, photosAfter));
     },
   );
 

@@ -19,8 +19,9 @@ declare module 'fastify' {
     /** Renders a template with what every page knows: who, where, the token for its forms. */
     page: (template: string, data?: object) => Promise<string>;
     /**
-     * The same for a page that stays as it is, for this person, for as long as its key does: rendered once in a minute
-     * at most, as pages say when they were made. A page with something of the moment on it is rendered by itself.
+     * The same for a page that stays as it is, for this person, for as long as the project's log and its key do: read
+     * and rendered once in a minute at most, since pages say when they were made. A page with something of the moment
+     * on it is rendered by itself. The key names what is shown and has no line in the project's log.
      */
     keptPage: (key: string, read: () => Promise<ReadPage>) => Promise<string>;
     /** A sentence for the next page this person sees. */
@@ -103,11 +104,11 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
     app.decorateReply('keptPage', async function keptPage(key, read) {
       const { request } = this;
       const { kept } = request.query as { readonly kept?: unknown };
-      if (request.cookies[FLASH] !== undefined || kept !== undefined) {
+      const { member, person } = request;
+      if (request.cookies[FLASH] !== undefined || kept !== undefined || member?.seen === null) {
         const { template, data } = await read();
         return this.page(template, data);
       }
-      const { member, person } = request;
       const minute = Math.floor(Date.now() / 60_000);
       const whole = JSON.stringify([request.url, person?.personId, person?.name, member, minute, key]);
       const found = pages.find(whole, () => token(request, this));
