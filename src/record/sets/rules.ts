@@ -82,9 +82,15 @@ export function judgeOpenQuestions(open: readonly OpenQuestion[], confirmed: rea
 function gapSentence({ facts, state, stale }: ItemStanding, leftOut = false): string {
   const words =
     stale.length > 0
-      ? `${withoutFullStop(stateWords(state))}, but out of date: ${joined(stale.map((reason) => reason.sentence))}`
+      ? `${withoutFullStop(stateWords(state))}, but out of date: ${staleWords(stale)}`
       : stateWords(state);
   return `${facts.title}: ${leftOut ? `${withoutFullStop(words)}, left out of this set` : words}`;
+}
+
+/** The first reason; the page of the item tells all of them. */
+function staleWords([first, ...others]: ItemStanding['stale']): string {
+  const more = others.length === 0 ? '' : `; and ${others.length} more`;
+  return `${first?.sentence ?? ''}${more}`;
 }
 
 /** What a set leaves open of its opening, in words. */

@@ -202,11 +202,12 @@ function dimensions(
   ];
 }
 
+/** Above the line that carries the thickness of the plate to its dimension. */
 function sideWords(reach: number, scale: DrawingScale): FigureMark[] {
   return (['front', 'rear'] as const).map((side) => ({
     form: 'words',
     layer: 'NOTES',
-    at: { x: side === 'front' ? -reach : reach, y: onPaper(scale, 0.05) },
+    at: { x: side === 'front' ? -reach : reach, y: DRESSED_2X_IN + onPaper(scale, 0.05) },
     anchor: side === 'front' ? 'start' : 'end',
     text: side,
     heightIn: onPaper(scale, 0.095),
