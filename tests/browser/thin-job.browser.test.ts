@@ -383,7 +383,7 @@ describe.skipIf(chromiumPath === undefined).each([{ script: true }, { script: fa
       const text = (await page.locator('main').textContent()) ?? '';
       for (const words of [
         'issued approved set 1',
-        'found: correction',
+        'found a correction to make',
         'closed a visit as passed',
         'answered a correction',
       ]) {

@@ -19,6 +19,12 @@ const serviceWords = {
   checked: 'a service was checked after the work',
 } as const;
 
+const foundWords: Readonly<Record<string, string>> = {
+  pass: 'found in order',
+  correction: 'found a correction to make',
+  not_applicable: 'found that it does not apply',
+};
+
 const salvageWords = {
   keep: 'keeps what comes out',
   give_away: 'gives away what comes out',
@@ -62,7 +68,7 @@ const words: Words = {
       ? 'put a note on a drawing or photo'
       : `changed a note on a drawing or photo (version ${number})`,
   'visit.opened': ({ number, kind }) => `opened visit ${number} (${kind})`,
-  'finding.recorded': ({ result, reason }) => `found: ${result.replace('_', ' ')}${because(reason)}`,
+  'finding.recorded': ({ result, reason }) => `${foundWords[result] ?? `found ${result}`}${because(reason)}`,
   'finding.delivered': ({ findingId, result, reason, photos }) =>
     `sent a finding that the phone had kept${photos.length === 0 ? '' : `, with ${count(photos.length, 'photo', 'photos')} to come`}${
       findingId === null ? `; late, its visit was closed: ${result.replace('_', ' ')}${because(reason)}` : ''

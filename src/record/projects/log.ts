@@ -8,7 +8,7 @@ export interface LogLine {
   readonly actorName: string;
   readonly type: string;
   readonly payload: unknown;
-  /** The item that the line is about, where it is about one that was named before. */
+  /** The item, check or file that the line is about, where it is about one that was named before. */
   readonly about: string;
   readonly hash: string;
 }
@@ -29,31 +29,57 @@ export async function readLog(
     at,
     actorName,
     type,
-    payload: JSON.parse(payload) as { readonly itemId?: unknown },
+    payload: JSON.parse(payload) as Named,
     hash,
   }));
-  const titles = await titlesOf(
-    prisma,
-    projectId,
-    read.flatMap(({ type, payload: { itemId } }) =>
-      typeof itemId === 'string' && type !== 'item.created' ? [itemId] : [],
+  const ids = (of: keyof Named) => [
+    ...new Set(
+      read.flatMap(({ type, payload: { [of]: id } }) =>
+        typeof id === 'string' && type !== 'item.created' ? [id] : [],
+      ),
     ),
-  );
-  const lines = read.map((line) => ({
-    ...line,
-    about: line.type === 'item.created' ? '' : (titles.get(String(line.payload.itemId)) ?? ''),
-  }));
+  ];
+  const titles = await titlesOf(prisma, projectId, {
+    items: ids('itemId'),
+    checks: ids('checkId'),
+    files: ids('attachmentId'),
+  });
+  const lines = read.map((line) => {
+    const { itemId, checkId, attachmentId } = line.payload;
+    const id = [itemId, checkId, attachmentId].find((one) => typeof one === 'string' && titles.has(one));
+    return { ...line, about: line.type === 'item.created' ? '' : (titles.get(String(id)) ?? '') };
+  });
   return { lines, earlier: rows.length > PAGE ? (lines.at(-1)?.seq ?? null) : null };
+}
+
+/** What a payload may name. */
+interface Named {
+  readonly itemId?: unknown;
+  readonly checkId?: unknown;
+  readonly attachmentId?: unknown;
 }
 
 async function titlesOf(
   prisma: PrismaClient,
   projectId: string,
-  ids: readonly string[],
+  ids: { readonly items: string[]; readonly checks: string[]; readonly files: string[] },
 ): Promise<ReadonlyMap<string, string>> {
-  const items = await prisma.item.findMany({
-    where: { projectId, id: { in: [...new Set(ids)] } },
-    select: { id: true, title: true },
-  });
-  return new Map(items.map(({ id, title }) => [id, title]));
+  const [items, checks, files] = await Promise.all([
+    prisma.item.findMany({
+      where: { projectId, id: { in: ids.items } },
+      select: { id: true, title: true },
+    }),
+    prisma.check.findMany({
+      where: { projectId, id: { in: ids.checks } },
+      select: { id: true, title: true },
+    }),
+    prisma.attachment.findMany({
+      where: { projectId, id: { in: ids.files } },
+      select: { id: true, caption: true, originalName: true },
+    }),
+  ]);
+  return new Map([
+    ...[...items, ...checks].map(({ id, title }): [string, string] => [id, title]),
+    ...files.map(({ id, caption, originalName }): [string, string] => [id, caption || originalName]),
+  ]);
 }

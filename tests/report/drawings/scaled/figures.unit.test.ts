@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { layOutOpening } from '../../../../src/engineering/layout/index.ts';
 import type { Support } from '../../../../src/engineering/proposal/design.ts';
 import { Refusal } from '../../../../src/engineering/trace/index.ts';
+import { textWidth } from '../../../../src/report/drawings/pens.ts';
 import type { Figure, FigureMark } from '../../../../src/report/drawings/scaled/figure.ts';
 import {
   atLargestScale,
@@ -10,6 +11,7 @@ import {
   figureSvg,
   sectionFigure,
 } from '../../../../src/report/drawings/scaled/index.ts';
+import { linesOf } from '../../../../src/report/drawings/scaled/parts.ts';
 import { fits, SCALES } from '../../../../src/report/drawings/scaled/scales.ts';
 import { beam, layoutInput, support } from '../../../engineering/layout/layout-fixtures.ts';
 import { HOSTILE } from '../samples.ts';
@@ -79,6 +81,26 @@ describe('the elevation', () => {
 });
 
 describe('a section', () => {
+  it('writes its sides clear of the lines of its dimensions', () => {
+    const { scale, marks } = section('left');
+    const lines = marks.flatMap((mark) => (mark.form === 'dimension' ? linesOf(mark, scale) : []));
+    for (const side of ['front', 'rear']) {
+      const words = marks.find((mark) => mark.form === 'words' && mark.text === side);
+      if (words?.form !== 'words') throw new Error(`${side} is not written`);
+      const wide = textWidth(side, words.heightIn);
+      const left = words.anchor === 'end' ? words.at.x - wide : words.at.x;
+      const struck = lines.filter(
+        ({ from, to }) =>
+          from.y === to.y &&
+          from.y > words.at.y &&
+          from.y < words.at.y + words.heightIn * 0.73 &&
+          Math.max(from.x, to.x) > left &&
+          Math.min(from.x, to.x) < left + wide,
+      );
+      expect({ side, struck }).toEqual({ side, struck: [] });
+    }
+  });
+
   it('is cut where a support is, ply by ply, with the joists cut clear of the beam', () => {
     const figure = section('left');
     expect(outlines(figure).map(({ layer }) => layer)).toEqual([
