@@ -28,6 +28,9 @@ const [people, seconds] = [Number(process.argv[2] ?? 200), Number(process.argv[3
 const THINKS_MS = Number(process.env.THINK_MS ?? 8_000);
 /** Without a bound the engine lets its heap grow as long as there is room, which says nothing of leaks. */
 const HEAP = '--max-old-space-size=256';
+/** With PROFILE=folder the service writes a CPU profile there. */
+const profile = process.env.PROFILE ?? '';
+const PROFILING = profile === '' ? [] : ['--cpu-prof', `--cpu-prof-dir=${profile}`];
 /** People come one after another; what they meet before all are there is not counted. */
 const ARRIVING_MS = 60_000;
 const WARM_MS = 75_000;
@@ -45,7 +48,7 @@ const figures = new Figures();
 const database = createDatabase(server.url);
 try {
   await populate();
-  const service = await startOver(server.url, folder, { nodeOptions: [HEAP] });
+  const service = await startOver(server.url, folder, { nodeOptions: [HEAP, ...PROFILING] });
   try {
     await atWork(service.base, service.process.pid ?? 0, database);
   } finally {

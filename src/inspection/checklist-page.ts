@@ -2,7 +2,6 @@ import type { FastifyReply } from 'fastify';
 import { z } from 'zod';
 import type { Actor } from '../actor.ts';
 import { roleMay } from '../people/permissions.ts';
-import { KeptReads } from '../record/kept-reads.ts';
 import { findOpening } from '../record/openings/find.ts';
 import { workOutOfOrder } from '../record/out-of-order.ts';
 import { cursorText, readNumberCursor } from '../record/time-cursor.ts';
@@ -29,14 +28,7 @@ export interface AskedChecklist extends Partial<z.infer<typeof checklistQuery>> 
   readonly setNumber?: number | undefined;
 }
 
-/** Each some hundred kilobytes. */
-const checklists = new KeptReads<ReadPage>(100);
-
-/**
- * The list of a set with its visits: all of it in counts, the checks of each inspection a page at a time.
- *
- * @param seen the last line of the log before anything was read; null where a form came back
- */
+/** The list of a set with its visits: all of it in counts, the checks of each inspection a page at a time. */
 export async function checklistPage(
   deps: Deps,
   actor: Actor,
@@ -44,11 +36,10 @@ export async function checklistPage(
   asked: AskedChecklist,
   form?: FormState,
 ) {
-  const seen = form === undefined ? (reply.request.member?.seen ?? null) : null;
-  const read = () => readChecklist(deps, actor, asked, form ?? { values: {}, errors: {} });
-  const key = [actor.personId, actor.role, seen, JSON.stringify(asked)].join(' ');
-  if (seen !== null) return reply.keptPage(key, () => checklists.read(key, read));
-  const { template, data } = await read();
+  if (form === undefined) {
+    return reply.keptPage('', () => readChecklist(deps, actor, asked, { values: {}, errors: {} }));
+  }
+  const { template, data } = await readChecklist(deps, actor, asked, form);
   return reply.page(template, data);
 }
 

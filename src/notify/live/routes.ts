@@ -1,4 +1,5 @@
 import type { FastifyInstance } from 'fastify';
+import { ofOnePerson } from '../../people/accounts/limits.ts';
 import { hashSessionId } from '../../people/sessions/adapter.ts';
 import type { Deps } from '../../web/deps.ts';
 import { actorOf } from '../../web/plugins/access.ts';
@@ -32,7 +33,7 @@ export async function openPageRoutes(app: FastifyInstance, { live }: Deps): Prom
     '/projects/:projectId/live',
     {
       exposeHeadRoute: false,
-      config: { access: 'live.read', rateLimit: { max: 240, timeWindow: '1 minute' } },
+      config: { access: 'live.read', rateLimit: { ...ofOnePerson, max: 240, timeWindow: '1 minute' } },
     },
     async (request, reply) => {
       const actor = actorOf(request);

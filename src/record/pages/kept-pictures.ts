@@ -6,9 +6,9 @@ interface Kept {
   readonly pictures: readonly Picture[];
 }
 
-/** 16 million characters of drawings at most, some hundred pages' worth; a drawing's frame counts as well. */
+/** 8 million characters of drawings at most, some hundred pages' worth; a drawing's frame counts as well. */
 const kept = new LRUCache<string, Kept>({
-  maxSize: 16 * 1024 * 1024,
+  maxSize: 8 * 1024 * 1024,
   sizeCalculation: ({ pictures }) => 200 + pictures.reduce((sum, { svg }) => sum + svg.length, 0),
 });
 

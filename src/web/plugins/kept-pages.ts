@@ -1,8 +1,8 @@
 import { randomBytes } from 'node:crypto';
 import { LRUCache } from 'lru-cache';
 
-/** Characters of pages kept at most. */
-const MOST = 24 * 1024 * 1024;
+/** Characters of pages kept at most, of two bytes each. */
+const MOST = 12 * 1024 * 1024;
 
 /** Stands in a kept page where a form's token goes. Unknown outside this process, so that no page holds it by chance. */
 export const TOKEN_PLACE = `token${randomBytes(16).toString('hex')}`;
