@@ -289,7 +289,7 @@ describe('staleness', () => {
     await save(ids.beam, 1, { plies: 3, depthIn: 11.875 });
     expect(await staleSentences(ids.fastening)).toEqual([]);
     await save(ids.beam, 2, { plies: 4, depthIn: 11.875 });
-    expect(await staleSentences(ids.fastening)).toEqual(['beam beam, plies: plies was 3, is 4']);
+    expect(await staleSentences(ids.fastening)).toEqual(['beam beam, plies was 3, is 4']);
   });
 
   test('what the engine refuses, and what rests on it, is named and stays stale', async () => {
