@@ -8,6 +8,8 @@ const OFTEN = 4;
 const COUNTED = 2_000;
 /** A list of values of this length (`IN ($1, $2, ...)`) has a text of its own for every number of values. */
 const MOST_VALUES = 40;
+/** What PostgreSQL plans. BEGIN and COMMIT gain nothing by a name. */
+const PLANNED = /^\s*(?:SELECT|WITH|INSERT|UPDATE|DELETE)\b/i;
 
 /**
  * Names for statements that come again and again: PostgreSQL then reads and plans the text once for a connection, not
@@ -22,7 +24,7 @@ export function statementNames(): (query: {
   return ({ sql, args }) => {
     const known = names.get(sql);
     if (known !== undefined) return known;
-    if (names.size >= MOST || args.length > MOST_VALUES) return '';
+    if (names.size >= MOST || args.length > MOST_VALUES || !PLANNED.test(sql)) return '';
     const times = (seen.get(sql) ?? 0) + 1;
     if (times < OFTEN) {
       if (seen.size >= COUNTED) seen.clear();

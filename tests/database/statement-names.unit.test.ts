@@ -18,6 +18,13 @@ describe('the names of statements', () => {
     expect(asked(statementNames(), 'SELECT 1')).toBe(asked(statementNames(), 'SELECT 1'));
   });
 
+  it('are not given to what needs no plan', () => {
+    for (const text of ['BEGIN', 'COMMIT', 'ROLLBACK', 'SAVEPOINT "a"', 'SET LOCAL x = 1']) {
+      expect(asked(statementNames(), text, 0)).toBe('');
+    }
+    expect(asked(statementNames(), '\n  with a AS (SELECT 1) SELECT * FROM a')).not.toBe('');
+  });
+
   it('are not given to long lists of values, and to no more than some hundred texts', () => {
     const name = statementNames();
     expect(asked(name, 'SELECT long', 41)).toBe('');
