@@ -5,7 +5,7 @@ import { LRUCache } from 'lru-cache';
 const MOST = 12 * 1024 * 1024;
 
 /** Stands in a kept page where a form's token goes. Unknown outside this process, so that no page holds it by chance. */
-export const TOKEN_PLACE = `token${randomBytes(16).toString('hex')}`;
+export const TOKEN_PLACE = `token${randomBytes(24).toString('hex')}`;
 
 /** Pages as they were rendered, cut where the token of their forms goes. */
 export class KeptPages {
