@@ -27,7 +27,7 @@ import { OpenPage } from './load/open-page.ts';
 const [people, seconds] = [Number(process.argv[2] ?? 200), Number(process.argv[3] ?? 600)];
 const THINKS_MS = Number(process.env.THINK_MS ?? 8_000);
 /** Without a bound the engine lets its heap grow as long as there is room, which says nothing of leaks. */
-const HEAP = '--max-old-space-size=256';
+const HEAP = '--max-old-space-size=512';
 /** With PROFILE=folder the service writes a CPU profile there. */
 const profile = process.env.PROFILE ?? '';
 const PROFILING = profile === '' ? [] : ['--cpu-prof', `--cpu-prof-dir=${profile}`];
