@@ -21,3 +21,15 @@ export function drawnOnce(contents: readonly unknown[], draw: () => readonly Pic
   kept.set(key, { pictures });
   return pictures;
 }
+
+/** The same for a single drawing; null where it can't be drawn, which is remembered as well. */
+export function drawnOnceOrNot(
+  contents: readonly unknown[],
+  draw: () => Picture | undefined,
+): Picture | null {
+  const [picture] = drawnOnce(contents, () => {
+    const drawing = draw();
+    return drawing === undefined ? [] : [drawing];
+  });
+  return picture ?? null;
+}

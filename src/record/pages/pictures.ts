@@ -14,7 +14,7 @@ import {
 } from '../../report/pictures/index.ts';
 import { fastenerWords } from '../kinds/fastening/kind.ts';
 import type { Transaction } from '../events/append.ts';
-import { drawnOnce } from './kept-pictures.ts';
+import { drawnOnce, drawnOnceOrNot } from './kept-pictures.ts';
 import type { ItemKind } from '../kinds/definition.ts';
 import type { RecordedGround } from '../staleness/rules.ts';
 import type { RecordDeps } from '../use-case.ts';
@@ -125,14 +125,13 @@ export async function pictureOfOpening(
   const supports = (contents.get('support') ?? []) as readonly Support[];
   const footings = (contents.get('footing') ?? []) as readonly Footing[];
   if (criteria === undefined || survey === undefined) return null;
-  const [picture] = drawnOnce(['opening', survey, criteria, beam, supports, footings], () => {
-    const drawing =
+  return drawnOnceOrNot(
+    ['opening', survey, criteria, beam, supports, footings],
+    () =>
       unlessRefused(
         () => beam && beamLoadPicture('opening', { survey, criteria, beam, supports, footings }),
-      ) ?? unlessRefused(() => surveyPicture('opening', survey, criteria));
-    return drawing === undefined ? [] : [drawing];
-  });
-  return picture ?? null;
+      ) ?? unlessRefused(() => surveyPicture('opening', survey, criteria)),
+  );
 }
 
 function draw(kind: ItemKind, content: unknown, grounds: Grounds, idPrefix = ''): readonly Picture[] {

@@ -12,7 +12,7 @@ import { ratioText } from '../../web/check-view.ts';
 import type { Calculation, OutputValue } from '../calculation.ts';
 import { diffOutputs } from '../diff/results.ts';
 import { changeLine } from '../diff/versions.ts';
-import { drawnOnce } from '../pages/kept-pictures.ts';
+import { drawnOnceOrNot } from '../pages/kept-pictures.ts';
 import { fastenerWords } from '../kinds/fastening/kind.ts';
 import type { VersionRecord } from '../versions/store.ts';
 
@@ -163,9 +163,7 @@ export function rowPicture(
   sheetWidth?: number,
 ): Picture | null {
   const id = `row-${key.toLowerCase()}`;
-  const [picture] = drawnOnce(['schedule', id, row, editions, sheetWidth], () => {
-    const drawing = unlessRefused(() => nailingPicture(id, row, editions, fastenerWords(row), sheetWidth));
-    return drawing === undefined ? [] : [drawing];
-  });
-  return picture ?? null;
+  return drawnOnceOrNot(['schedule', id, row, editions, sheetWidth], () =>
+    unlessRefused(() => nailingPicture(id, row, editions, fastenerWords(row), sheetWidth)),
+  );
 }
