@@ -34,6 +34,9 @@ export function seeded(seed: number): () => number {
   };
 }
 
+/** A draft is one statement without a transaction around it: no COMMIT is ever sent. */
+const COMMITS_NOTHING: ReadonlySet<string> = new Set(['a draft']);
+
 /** Points over every kind of work and every way of being killed, in turn; how far each gets is drawn. */
 export function drawPoints(count: number, works: readonly string[], random: () => number): KillPoint[] {
   const during = [...works, 'all at once'];
@@ -44,8 +47,9 @@ export function drawPoints(count: number, works: readonly string[], random: () =
     'after a commit': 16,
   };
   return Array.from({ length: count }, (_none, index) => {
-    const kind = killKinds[index % killKinds.length] ?? 'at a moment';
     const work = during[(index + Math.floor(index / during.length)) % during.length] ?? 'all at once';
+    const inTurn = killKinds[index % killKinds.length] ?? 'at a moment';
+    const kind = inTurn.endsWith('commit') && COMMITS_NOTHING.has(work) ? 'before a statement' : inTurn;
     const more = work === 'all at once' && kind !== 'at a moment' ? 4 : 1;
     return { number: index + 1, kind, during: work, after: 1 + Math.floor(random() * most[kind] * more) };
   });
