@@ -1,5 +1,6 @@
 import type { PrismaClient } from '../../database/generated/client.ts';
 import type { Role } from '../../people/roles.ts';
+import { chainHead } from '../../record/events/append.ts';
 import { factsOf } from '../outbox/facts.ts';
 import { liveLine, type LiveLine } from './words.ts';
 
@@ -130,15 +131,6 @@ export function createHub(prisma: PrismaClient, failed: (error: unknown) => void
     room.reading = room.reading.then(work).catch(failed);
   }
 
-  async function endOfLog(projectId: string): Promise<number> {
-    const last = await prisma.event.findFirst({
-      where: { projectId },
-      orderBy: { seq: 'desc' },
-      select: { seq: true },
-    });
-    return last?.seq ?? 0;
-  }
-
   /** Reads what came in a project since the last reading, and tells it to every page that is caught up. */
   function read(projectId: string, room: Room): void {
     inTurn(room, async () => {
@@ -166,7 +158,7 @@ export function createHub(prisma: PrismaClient, failed: (error: unknown) => void
     const { projectId } = listener;
     inTurn(room, async () => {
       try {
-        room.told ??= await endOfLog(projectId);
+        room.told ??= (await chainHead(prisma, projectId))?.seq ?? 0;
         page.place ??= room.told;
         while (page.place < room.told && room.pages.has(listener)) {
           const lines = await linesSince(projectId, page.place);

@@ -2,6 +2,7 @@ import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import { galleryOf } from '../../attachments/store.ts';
 import { roleMay } from '../../people/permissions.ts';
+import { idOr404 } from '../../people/routes.ts';
 import { Conflict, NotFound, Refused } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { typedFrom } from '../../web/forms/read.ts';
@@ -37,10 +38,9 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
     { config: { access: 'opening.read' } },
     async (request, reply) => {
       const actor = actorOf(request);
-      const { projectId, role } = actor;
-      const { id: openingId } = await findOpening(prisma, projectId, request.params.openingId);
+      const openingId = idOr404(request.params.openingId);
       const asked = pageQuery.parse(request.query);
-      const begun = roleMay(role, 'item.create') ? await begunBy(deps, actor, openingId) : [];
+      const begun = roleMay(actor.role, 'item.create') ? await begunBy(deps, actor, openingId) : [];
       return reply.keptPage(JSON.stringify(begun), () => readOpening(actor, openingId, asked, begun));
     },
   );

@@ -19,8 +19,13 @@ export class KeptPages {
     return this.#pages.get(key)?.join(token());
   }
 
-  /** @param html rendered with `TOKEN_PLACE` for its token */
-  keep(key: string, html: string): void {
-    this.#pages.set(key, html.split(TOKEN_PLACE));
+  /**
+   * @param html rendered with `TOKEN_PLACE` for its token
+   * @returns the page with a token of its own
+   */
+  keep(key: string, html: string, token: () => string): string {
+    const pieces = html.split(TOKEN_PLACE);
+    this.#pages.set(key, pieces);
+    return pieces.join(token());
   }
 }

@@ -111,15 +111,15 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
       }
       const minute = Math.floor(Date.now() / 60_000);
       const whole = JSON.stringify([request.url, person?.personId, person?.name, member, minute, key]);
-      const found = pages.find(whole, () => token(request, this));
+      const ownToken = () => token(request, this);
+      const found = pages.find(whole, ownToken);
       if (found !== undefined) {
         this.type('text/html; charset=utf-8').header('cache-control', 'no-store');
         return found;
       }
       const { template, data } = await read();
       const moment = { csrfToken: TOKEN_PLACE, keptShown: false, keptWords: [], flash: null };
-      pages.keep(whole, await rendered(this, template, { ...moment, ...data }));
-      return pages.find(whole, () => token(request, this)) ?? this.page(template, data);
+      return pages.keep(whole, await rendered(this, template, { ...moment, ...data }), ownToken);
     });
   },
   { name: 'views', dependencies: ['session', 'security', 'kept-forms'] },
