@@ -112,7 +112,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
   const production = env.NODE_ENV === 'production';
   const demo = demoOf(env.DEMO ?? !production);
   const shownHost = ['0.0.0.0', '::', '127.0.0.1'].includes(env.HOST) ? 'localhost' : env.HOST;
-  const publicUrl = (env.PUBLIC_URL ?? `http://${shownHost}:${env.PORT}`).replace(/\/+$/, '');
+  const publicUrl = (env.PUBLIC_URL ?? `http://${shownHost}:${env.PORT}`).replace(/(?<!\/)\/+$/, '');
   return {
     host: env.HOST,
     port: env.PORT,

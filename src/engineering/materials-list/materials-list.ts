@@ -137,7 +137,7 @@ function idOf(step: MaterialStep, ...words: readonly (string | number)[]): strin
     .join(' ')
     .toLowerCase()
     .replace(/[^a-z0-9.]+/g, '-')
-    .replace(/^-+|-+$/g, '');
+    .replace(/^-|-$/g, '');
   return `${step}.${slug}`;
 }
 

@@ -54,9 +54,9 @@ function normalize(text: string): string {
     .toLowerCase()
     .replace(/(?<=[\d' .])(?:feet|foot|ft)\b\.?/g, "'")
     .replace(/(?<=[\d" .])(?:inches|inch|in)\b\.?/g, '"')
-    .replace(/ *(['"]) */g, '$1')
-    .replace(/ *\/ */g, '/')
-    .replace(/ *- */g, '-')
+    .replace(/ ?(['"]) ?/g, '$1')
+    .replace(/ ?\/ ?/g, '/')
+    .replace(/ ?- ?/g, '-')
     .trim();
 }
 

@@ -30,8 +30,8 @@ export function readLength(written) {
     .replaceAll(/″|”|''/g, '"')
     .replaceAll(/[′’]/g, "'")
     .replaceAll(/\s+/g, ' ')
-    .replaceAll(/ *(['"]) */g, '$1')
-    .replaceAll(/ *([-/]) */g, '$1');
+    .replaceAll(/ ?(['"]) ?/g, '$1')
+    .replaceAll(/ ?([-/]) ?/g, '$1');
   const feet = (FEET_AND_INCHES.exec(text) ?? DASHED.exec(text))?.groups;
   if (feet) {
     const rest = inchesOf(feet);

@@ -119,7 +119,7 @@ export function readNumber(text: string): number | null {
     /^(-?\d{1,3})((?:,\d{3})+)(?=\.|$)/,
     (_, head: string, rest: string) => head + rest.replaceAll(',', ''),
   );
-  if (!/^-?(\d+\.?\d*|\.\d+)(e[+-]?\d{1,3})?$/i.test(plain)) return null;
+  if (!/^-?(\d+(\.\d*)?|\.\d+)(e[+-]?\d{1,3})?$/i.test(plain)) return null;
   const value = Number(plain);
   return Number.isFinite(value) ? value : null;
 }

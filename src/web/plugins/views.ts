@@ -132,7 +132,10 @@ function filledAgain(data: { form?: Partial<FormState> | null }, typed: Typed): 
 
 /** Whatever was written in words: shown beside the form, since the form may have gone meanwhile. */
 function wordsOfForm(typed: Typed): string[] {
-  return Object.values(typed).filter((text) => /\p{L}\S*\s+\S*\p{L}/u.test(text));
+  return Object.values(typed).filter((text) => {
+    const words = text.split(/\s+/u).map((word) => /\p{L}/u.test(word));
+    return words.some((hasLetter, place) => hasLetter && words[place + 1] === true);
+  });
 }
 
 /** What this member may open from anywhere in the project. */
