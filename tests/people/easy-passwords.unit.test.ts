@@ -1,7 +1,13 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { isEasyPassword } from '../../src/people/accounts/easy-passwords.ts';
+import {
+  isMuchUsedPassword,
+  MUCH_USED_PASSWORDS,
+  RECORD_BYTES,
+} from '../../src/people/accounts/much-used-passwords.ts';
 
-/** What published lists of much-used passwords hold of twelve signs and more; from memory, none was at hand. */
+/** What published lists of much-used passwords hold of twelve signs and more. */
 describe('easy passwords', () => {
   it.each([
     [
@@ -19,6 +25,22 @@ describe('easy passwords', () => {
     ['letters as figures', 'p4ssw0rd1234 butt3rfly123 dr4g0ndr4gon'],
   ])('%s are refused', (_, passwords) => {
     expect(passwords.split(' ').filter((password) => !isEasyPassword(password))).toEqual([]);
+  });
+
+  it('breached ones are refused that no rule would know, in large letters or small', () => {
+    // From the first, the middle and the last thousand of the list of which the file was made.
+    const breached = ['ghhh47hj7649', 'ghjcnjgfhjkm', 'GHJCNJGFHJKM', 'fyutkbyf2005', 'zbktitymrf809'];
+    expect(breached.filter((password) => !isEasyPassword(password))).toEqual([]);
+    expect(isMuchUsedPassword('ghhh47hj7640')).toBe(false);
+  });
+
+  it('the list holds more than the 3,000 most used, each once and in order', () => {
+    const file = readFileSync(MUCH_USED_PASSWORDS);
+    const records = Array.from({ length: file.length / RECORD_BYTES }, (_, place) =>
+      file.toString('hex', place * RECORD_BYTES, (place + 1) * RECORD_BYTES),
+    );
+    expect(records.length).toBe(43_940);
+    expect(records).toEqual([...new Set(records)].sort());
   });
 
   it('some words that have nothing to do with each other are taken, and what no rule explains', () => {

@@ -27,6 +27,7 @@ describe('a password', () => {
       'qwertyuiop12',
       '111111111111',
       'abcdefghijkl',
+      'ghjcnjgfhjkm',
     ];
     for (const password of easy) {
       const answer = await signUp(password);

@@ -1,4 +1,5 @@
 import { commonWords } from './common-words.ts';
+import { isMuchUsedPassword } from './much-used-passwords.ts';
 
 /**
  * Words that stand for this place: whoever guesses at accounts here tries them first (OWASP ASVS 5.0, 6.1.2). The
@@ -147,10 +148,11 @@ const LEET: Readonly<Record<string, string>> = {
 };
 
 /**
- * Is it among the first that would be guessed? Figures and signs around words count for little: what is left has to
+ * Is it among the first that would be guessed: of a list of breached ones, or by rule? By rule, figures and signs around words count for little: what is left has to
  * be more than one or two common words, words of this place, the person's own, runs of keys and repetition.
  */
 export function isEasyPassword(password: string, own: readonly string[] = []): boolean {
+  if (isMuchUsedPassword(password)) return true;
   const plain = password.normalize('NFC').toLowerCase();
   if (new Set(plain).size <= 3 || isRepeated(plain)) return true;
   if (isInterleaved(plain)) return true;

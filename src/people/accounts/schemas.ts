@@ -11,10 +11,15 @@ export const emailSchema = z
   .max(254, 'That address is too long.')
   .pipe(z.email('Enter an e-mail address, like name@example.org.'));
 
+export const LEAST_PASSWORD_LENGTH = 12;
+
 /** NIST SP 800-63B: length over rules of composition; no truncation; what is guessed first is refused. */
 export const newPasswordSchema = z
   .string()
-  .min(12, 'Use at least 12 characters; a few words in a row are fine.')
+  .min(
+    LEAST_PASSWORD_LENGTH,
+    `Use at least ${LEAST_PASSWORD_LENGTH} characters; a few words in a row are fine.`,
+  )
   .max(200, 'Use at most 200 characters.')
   .refine((password) => !isEasyPassword(password), EASY);
 

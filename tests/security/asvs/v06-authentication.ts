@@ -61,8 +61,15 @@ export const v06: readonly Requirement[] = [
     '6.2.4',
     1,
     'The 3,000 most used are refused',
-    open(
-      'What is easy is judged by rule (repeated, in a row, one or two of some 1,000 common words with figures behind them, words of this place), not by a list of the 3,000 most used of twelve characters or more; no such list is part of the service.',
+    tested(
+      [
+        'people/easy-passwords.unit.test.ts',
+        'the list holds more than the 3,000 most used, each once and in order',
+      ],
+      [
+        'security/passwords.http.test.ts',
+        'that is easy is refused with the reason, at sign-up, change and reset',
+      ],
     ),
   ),
   row(
@@ -106,7 +113,10 @@ export const v06: readonly Requirement[] = [
     '6.2.12',
     2,
     'Breached passwords are refused',
-    open('No set of breached passwords is part of the service, and none is asked over the network.'),
+    tested([
+      'people/easy-passwords.unit.test.ts',
+      'breached ones are refused that no rule would know, in large letters or small',
+    ]),
   ),
   row(
     '6.3.1',
