@@ -3,8 +3,6 @@ import { createHmac, timingSafeEqual } from 'node:crypto';
 /** RFC 6238 section 5.2 recommends it. */
 export const STEP_SECONDS = 30;
 const DIGITS = 6;
-/** For a clock that is off, or a code typed as it changed: one step either way (RFC 6238 sections 5.2 and 6). */
-const STEPS_OFF = 1;
 
 /** How many whole steps have passed since 1970 (RFC 6238 section 4.2, T0 = 0). */
 export function stepAt(time: Date): number {
@@ -26,8 +24,9 @@ export function codeOf(key: Uint8Array, step: number, digits = DIGITS): string {
 }
 
 /**
- * The step that a typed code belongs to, among those that count at this time; null where it is none of theirs, or of a
- * step that is not after the last one that was used (RFC 6238 section 5.2: each code once).
+ * The step of this time, where the typed code is its own; null where it is not, or where that step is not after the
+ * last one that was used (RFC 6238 section 5.2: each code once). A code is good for its own 30 seconds and no longer
+ * (OWASP ASVS 5.0, 6.5.5): the step before, which RFC 6238 lets count for slow lines, does not, nor does the one after.
  */
 export function stepOfCode(
   key: Uint8Array,
@@ -36,15 +35,10 @@ export function stepOfCode(
   lastStep: number | null,
 ): number | null {
   const given = Buffer.from(typed);
-  const now = stepAt(time);
-  let found: number | null = null;
-  // All of them, always: how long it takes says nothing.
-  for (let step = Math.max(0, now - STEPS_OFF); step <= now + STEPS_OFF; step += 1) {
-    const code = Buffer.from(codeOf(key, step));
-    const same = given.length === code.length && timingSafeEqual(given, code);
-    if (same && step > (lastStep ?? -1)) found = step;
-  }
-  return found;
+  const step = stepAt(time);
+  const code = Buffer.from(codeOf(key, step));
+  const same = given.length === code.length && timingSafeEqual(given, code);
+  return same && step > (lastStep ?? -1) ? step : null;
 }
 
 /**

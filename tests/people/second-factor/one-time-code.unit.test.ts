@@ -27,12 +27,16 @@ describe('one-time codes', () => {
     expect(codeOf(key, stepAt(at(seconds)))).toBe(published.slice(2));
   });
 
-  it('count one step before and after their own, and no more', () => {
+  it('count in their own 30 seconds, from the first to the last, and in no other', () => {
     const now = at(1_234_567_890);
     const step = stepAt(now);
-    for (const off of [-1, 0, 1])
-      expect(stepOfCode(key, codeOf(key, step + off), now, null)).toBe(step + off);
-    for (const off of [-2, 2]) expect(stepOfCode(key, codeOf(key, step + off), now, null)).toBeNull();
+    const first = step * 30;
+    for (const second of [first, first + 29.999]) {
+      expect(stepOfCode(key, codeOf(key, step), at(second), null)).toBe(step);
+    }
+    for (const second of [first - 0.001, first + 30]) {
+      expect(stepOfCode(key, codeOf(key, step), at(second), null)).toBeNull();
+    }
     for (const wrong of ['', '12345', '1234567', '00592', 'abcdef', '００５９２４']) {
       expect(stepOfCode(key, wrong, now, null)).toBeNull();
     }
@@ -42,8 +46,8 @@ describe('one-time codes', () => {
     const now = at(1_234_567_890);
     const step = stepAt(now);
     expect(stepOfCode(key, codeOf(key, step), now, step)).toBeNull();
-    expect(stepOfCode(key, codeOf(key, step - 1), now, step)).toBeNull();
-    expect(stepOfCode(key, codeOf(key, step + 1), now, step)).toBe(step + 1);
+    expect(stepOfCode(key, codeOf(key, step), now, step + 1)).toBeNull();
+    expect(stepOfCode(key, codeOf(key, step), now, step - 1)).toBe(step);
   });
 
   it('are set up by an address that says everything a program needs', () => {
