@@ -201,7 +201,7 @@ function piecesOf(
     ...footings.flatMap((footing): LayoutPiece[] => {
       const pack = packs.find((one) => one.end === footing.end);
       if (footing.pad === undefined || pack === undefined) return [];
-      const middle = (pack.fromIn + pack.toIn) / 2;
+      const middle = seatMiddleIn(pack);
       return [
         {
           kind: 'pad',
@@ -215,6 +215,11 @@ function piecesOf(
     }),
   ];
   return pieces.filter((piece) => piece.toIn > piece.fromIn && piece.topIn > piece.bottomIn);
+}
+
+/** A pad lies centred under what carries the beam (the kings carry none of it), so that it presses evenly. */
+function seatMiddleIn(pack: Pack): number {
+  return pack.end === 'left' ? pack.toIn - pack.seatIn / 2 : pack.fromIn + pack.seatIn / 2;
 }
 
 function marksOf(
@@ -237,12 +242,8 @@ function marksOf(
   for (const pack of packs) {
     const outer = pack.end === 'left' ? ('fromIn' as const) : ('toIn' as const);
     for (const ply of pack.plies) mark(ply.id, ply[outer], 'edge', `${ply.label}, far edge`);
-    mark(
-      `${pack.end}.pack.middle`,
-      (pack.fromIn + pack.toIn) / 2,
-      'centre',
-      `${pack.end} pack and pad, middle`,
-    );
+    const stands = pack.plies.some((ply) => ply.kind === 'post') ? 'post' : 'jacks';
+    mark(`${pack.end}.seat.middle`, seatMiddleIn(pack), 'centre', `${pack.end} ${stands} and pad, middle`);
   }
   const sorted = found.sort((a, b) => a.atIn - b.atIn || a.id.localeCompare(b.id));
   return sorted.map((entry, index) => ({

@@ -59,9 +59,10 @@ export function calculateFooting(
     ...(pad === undefined
       ? {}
       : { pad: { alongIn: pad.lengthIn, acrossIn: pad.widthIn, thicknessIn: pad.thicknessIn } }),
+    // The jacks bring the reaction; a king beside them takes none of it, and counting its foot would shorten the
+    // projection that bends.
     footprint: {
-      alongIn:
-        support.kind === 'post' ? size.thicknessIn : (support.jacks + support.kings) * size.thicknessIn,
+      alongIn: support.kind === 'post' ? size.thicknessIn : support.jacks * size.thicknessIn,
       acrossIn: size.widthIn,
     },
     serviceLb,

@@ -173,7 +173,8 @@ function readBare(groups: Groups, plain: string, said: string, context: LengthCo
   if (typeof inches === 'string') return { problem: inches };
   const isDecimal = groups.number?.includes('.') === true;
   // A fraction (5/8, 6 1/2) can only be inches; a plain number could be feet.
-  if (context.bareNumber === 'nothing' && groups.number !== undefined) {
+  // Nothing is nothing in feet and in inches.
+  if (context.bareNumber === 'nothing' && groups.number !== undefined && inches !== 0) {
     return { problem: `${said}: feet or inches? Write ${plain}' or ${plain}".` };
   }
   const reading = bounded(inches, said);

@@ -1,4 +1,5 @@
 import type { Role } from '../../people/roles.ts';
+import type { ItemKind } from '../kinds/definition.ts';
 import type { StateCounts } from './overview.ts';
 
 export interface NextStep {
@@ -7,13 +8,42 @@ export interface NextStep {
   readonly to: string;
 }
 
+/** What the next steps need to know beside the states of the items. */
+export interface OpeningFacts {
+  readonly hasCriteria: boolean;
+  readonly beamIsFlush: boolean;
+  /** 0 where none is issued. */
+  readonly newestSet: number;
+}
+
+/** The first thing that a proposal still lacks on the load's way down, in the order in which one rests on the other. */
+function nextEntry(
+  { has, entered }: StateCounts,
+  beamIsFlush: boolean,
+): { readonly kind: ItemKind; readonly words: string } | undefined {
+  if (!has('survey')) return { kind: 'survey', words: 'Enter the survey: what bears on the wall today.' };
+  if (!has('beam')) return { kind: 'beam', words: 'Propose the beam.' };
+  const packs = entered('support');
+  if (packs === 0) return { kind: 'support', words: 'Propose the stud packs at both ends.' };
+  if (packs === 1) return { kind: 'support', words: 'Propose the stud pack at the other end.' };
+  const footings = entered('footing');
+  if (footings === 0)
+    return { kind: 'footing', words: 'Say what is under the packs: the concrete found, or a new pad.' };
+  if (footings === 1) return { kind: 'footing', words: 'Say what is under the pack at the other end.' };
+  if (beamIsFlush && !has('hanger'))
+    return { kind: 'hanger', words: 'Enter the hangers that carry the joists at the flush beam.' };
+  if (!has('shoring')) return { kind: 'shoring', words: 'Plan the temporary walls.' };
+  if (!has('fastening'))
+    return { kind: 'fastening', words: 'Put the fastening rows in; they can be computed from the design.' };
+  return undefined;
+}
+
 /** The next steps of an opening for one role, in plain words, most pressing first. Pure. */
 export function nextSteps(
   role: Role,
   openingId: string,
-  hasCriteria: boolean,
+  { hasCriteria, beamIsFlush, newestSet }: OpeningFacts,
   counts: StateCounts,
-  newestSet: number,
 ): NextStep[] {
   const items = (number: number) => (number === 1 ? '1 item' : `${number} items`);
   const { stale, of: count, has } = counts;
@@ -23,13 +53,13 @@ export function nextSteps(
   if (role === 'contractor') {
     if (!hasCriteria)
       say('Enter the design criteria: every calculation rests on them.', '/items/new?kind=criteria');
-    if (!has('survey')) say('Enter the survey: what bears on the wall today.', enter('survey'));
-    else if (!has('beam')) say('Propose the beam.', enter('beam'));
-    else if (!has('support')) say('Propose the stud packs at both ends.', enter('support'));
-    else if (!has('fastening'))
+    const entry = nextEntry(counts, beamIsFlush);
+    if (entry !== undefined)
+      say(entry.words, entry.kind === 'fastening' ? `/openings/${openingId}/schedule` : enter(entry.kind));
+    if (has('survey') && !has('service') && newestSet === 0)
       say(
-        'Put the fastening rows in; they can be computed from the design.',
-        `/openings/${openingId}/schedule`,
+        'Trace the circuits, pipes and ducts in the wall, and list them.',
+        `/openings/${openingId}/services`,
       );
     if (stale > 0) say(`Recalculate ${items(stale)}: what they rest on has moved.`);
     if (count('returned') > 0) say(`Answer ${items(count('returned'))} that the engineer returned.`);

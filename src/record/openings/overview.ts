@@ -29,6 +29,8 @@ export interface StateCounts {
   readonly of: (...states: readonly ItemState['is'][]) => number;
   /** Has the opening an item of the kind with something entered? */
   readonly has: (kind: ItemKind) => boolean;
+  /** How many items of the kind hold something. */
+  readonly entered: (kind: ItemKind) => number;
 }
 
 export function stateCounts(rows: readonly StateCount[], stale: number): StateCounts {
@@ -38,6 +40,7 @@ export function stateCounts(rows: readonly StateCount[], stale: number): StateCo
     stale,
     of: (...states) => sum(rows.filter((row) => states.includes(row.state))),
     has: (kind) => rows.some((row) => row.kind === kind && row.state !== 'empty'),
+    entered: (kind) => sum(rows.filter((row) => row.kind === kind && row.state !== 'empty')),
   };
 }
 

@@ -1,5 +1,6 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
+import type { Beam } from '../../engineering/proposal/design.ts';
 import { galleryOf } from '../../attachments/store.ts';
 import { roleMay } from '../../people/permissions.ts';
 import { idOr404 } from '../../people/routes.ts';
@@ -18,10 +19,11 @@ import { pictureOfOpening } from '../pages/pictures.ts';
 import { listSetHeads } from '../sets/read.ts';
 import { submitVersions } from '../submissions/service.ts';
 import { cursorText, readNumberCursor } from '../time-cursor.ts';
+import { newestContents } from '../versions/newest-contents.ts';
 import { backTo } from '../marks/routes.ts';
 import { findOpening } from './find.ts';
 import { nextSteps } from './next-steps.ts';
-import { readOverview } from './overview.ts';
+import { readOverview, type StateCounts } from './overview.ts';
 
 /** Where the page's own lists go on. */
 const pageQuery = z.object({ files: cursorText, before: cursorText });
@@ -79,7 +81,16 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
         hasForm: deps.forms.has(kind),
         ...overview.ofKind(kind),
       })),
-      steps: nextSteps(role, openingId, criteria !== null, overview.counts, heads.newestNumber),
+      steps: nextSteps(
+        role,
+        openingId,
+        {
+          hasCriteria: criteria !== null,
+          beamIsFlush: await beamIsFlush(projectId, openingId, overview.counts),
+          newestSet: heads.newestNumber,
+        },
+        overview.counts,
+      ),
       unsubmitted: overview.unsubmitted,
       unsubmittedCount: overview.counts.of('not submitted'),
       toMark: overview.counts.of('awaiting mark', 'withdrawn'),
@@ -95,6 +106,13 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
       },
     };
     return { template: 'record/opening.njk', data };
+  }
+
+  /** Asked only while hangers are what may come next. */
+  async function beamIsFlush(projectId: string, openingId: string, { has }: StateCounts): Promise<boolean> {
+    if (has('hanger') || !has('footing')) return false;
+    const [beam] = (await newestContents(prisma, projectId, openingId, ['beam'])).get('beam') ?? [];
+    return (beam as Beam | undefined)?.placement === 'flush';
   }
 
   /** All items of one kind of an opening, a page at a time. */

@@ -105,12 +105,18 @@ function readValue(
       return undefined;
     }
     case 'number': {
-      const value = readNumber(trimmed);
+      const value = readNumber(withoutUnit(trimmed, field.unit));
       if (value !== null && (field.whole !== true || Number.isInteger(value))) return value;
       problems[name] = `${field.label}: enter ${field.whole ? 'a whole number' : 'a number'}.`;
       return undefined;
     }
   }
+}
+
+/** '25 psf' in a box of psf says the same as '25'; another unit stays, and is no number. */
+function withoutUnit(text: string, unit: string | undefined): string {
+  if (unit === undefined || !text.toLowerCase().endsWith(unit.toLowerCase())) return text;
+  return text.slice(0, -unit.length).trim();
 }
 
 /** '1,500' and '.5' are numbers; '1e309', '12ft' and '' are not. */

@@ -203,6 +203,31 @@ describe('anchors', () => {
   });
 });
 
+describe('edges of a 2x4 sole plate, 1/2 in bolts in its middle: 1 3/4 in to either edge', () => {
+  const plate = (lateralLb: number) =>
+    judge({
+      members: [
+        ply('sole plate', { angleDeg: 90, widthIn: 3.5 }),
+        { name: 'slab', species: '', material: 'concrete', thicknessIn: 8, widthIn: 12, angleDeg: 0 },
+      ],
+      fastener: { kind: 'bolt', diameterIn: 0.5, lengthIn: 5 },
+      pattern: { kind: 'count', count: 2, rows: 1, spacingIn: 6, rowSpacingIn: 0, staggered: false },
+      edgeDistanceIn: 1.75,
+      endDistanceIn: 4,
+      endLoading: 'across grain',
+      loadRuns: 'across rows',
+      prebored: true,
+      demand: joint(lateralLb, 0, 1.6),
+      basis: { kind: 'anchor', concreteEdgeIn: 6 },
+    }).checks.find((check) => check.id === 'row.edge')!;
+  it('a load across the plate asks for 4 D at the edge it presses to; no load asks for 1.5 D (NDS Table 12.5.1C)', () => {
+    expect(plate(100).demand.value).toBe(2);
+    expect(plate(100).passes).toBe(false);
+    expect(plate(0).demand.value).toBe(0.75);
+    expect(plate(0).passes).toBe(true);
+  });
+});
+
 describe('substitution', () => {
   const onHand: readonly Fastener[] = [
     { kind: 'nail', style: 'pneumatic', diameterIn: 0.131, lengthIn: 3.25 },

@@ -90,12 +90,13 @@ describe('marks along the wall', () => {
 describe('what is drawn', () => {
   const layout = layOutOpening(layoutInput());
 
-  it('packs stand under the beam and touch it; pads lie under the packs', () => {
+  it('packs stand under the beam and touch it; pads lie centred under the jacks, which alone bring the load', () => {
     for (const piece of layout.pieces.filter((one) => one.kind === 'jack')) {
       expect(piece.topIn).toBe(layout.beam.undersideIn);
     }
     const pad = layout.pieces.find((piece) => piece.kind === 'pad')!;
-    expect((pad.fromIn + pad.toIn) / 2).toBeCloseTo((13.8 + 20) / 2, 9);
+    expect((pad.fromIn + pad.toIn) / 2).toBeCloseTo(20 - (3 * 1.55) / 2, 9);
+    expect(at(layout, 'right.seat.middle').atIn).toBeCloseTo(150 + (3 * 1.55) / 2, 9);
   });
 
   it('fills the model that the report draws from', () => {

@@ -110,6 +110,11 @@ describe('Cinder Ferry', () => {
     );
     expect(judged.checks.every((check) => check.passes)).toBe(true);
     expect(value(judged.outputs, 'pressure on the soil') / 1361).toBeCloseTo(1, 1);
+    // By hand: the reaction comes down three jacks, 4 1/2 in along the wall; the king takes none of it, whatever
+    // stands beside them. Mu = qu · 30 · ((30 − 4.5) ÷ 2)² ÷ 2 with qu = Pu ÷ 900.
+    const bending = judged.checks.find((check) => check.title === 'Bending along the wall')!;
+    const factored = value(judged.outputs, 'factored load');
+    expect(bending.demand.value).toBeCloseTo(((factored / 900) * 30 * 12.75 ** 2) / 2, 6);
     const found = calculateFooting(
       at40,
       demoCriteria,

@@ -63,6 +63,9 @@ describe('lengths as the trade writes them', () => {
   test('a number without a mark is sent back where the field does not say what it means', () => {
     expect(parseLength('12', openField)).toHaveProperty('problem', expect.stringContaining(`12' or 12"`));
     expect(parseLength('12.6', openField)).toHaveProperty('problem');
+    // Nothing is nothing in either.
+    expect(parseLength('0', openField)).toEqual({ inches: 0 });
+    expect(parseLength('0.0', openField)).toHaveProperty('inches', 0);
     // A fraction of something can only be inches.
     expect(parseLength('6 1/2', openField)).toEqual({ inches: 6.5 });
   });

@@ -77,6 +77,14 @@ describe('reading a form', () => {
     });
   });
 
+  it('takes a number with the unit that stands beside its box, and no other unit', () => {
+    const load = (psf: string) => readForm(spec, { ...typed, 'strips.0.id': 'a', 'strips.0.psf': psf });
+    expect(load('25 psf').content).toMatchObject({ strips: [{ psf: 25 }] });
+    expect(load('1,500PSF').content).toMatchObject({ strips: [{ psf: 1500 }] });
+    expect(load('25 plf').problems['strips.0.psf']).toContain('enter a number');
+    expect(load('psf').problems['strips.0.psf']).toContain('enter a number');
+  });
+
   it('says at the box what could not be read', () => {
     const { problems } = readForm(spec, { ...typed, span: '12.6', plies: '2.5', kind: 'sawn', grade: ' ' });
     expect(Object.keys(problems).sort()).toEqual(['grade', 'plies', 'span']);

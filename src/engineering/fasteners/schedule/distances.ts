@@ -75,6 +75,20 @@ function smallFasteners(row: FasteningRow, editions: Editions): DistanceFindings
   return { checks: [], advice, geometryFactor: 1 };
 }
 
+/** An edge is a loaded one (NDS Table 12.5.1C) where something presses toward it; a row without lateral load has none. */
+function loadsAnEdge({ demand }: FasteningRow): boolean {
+  switch (demand.per) {
+    case 'joint':
+      return demand.lateralLb > 0;
+    case 'foot':
+      return demand.lateralPlf > 0;
+    case 'connector':
+      return true;
+    case 'none':
+      return false;
+  }
+}
+
 /**
  * Edge, end, row and spacing distances of the row. From 1/4 in they are rules with a geometry factor
  * (NDS 12.5.1); for nails and small screws they are the commentary's advice against splitting.
@@ -88,7 +102,13 @@ export function distanceFindings(row: FasteningRow, editions: Editions): Distanc
   const slenderness = Math.min(...wood.map((member) => member.thicknessIn)) / diameterIn;
   const clause = (section: string): Clause => ndsClause(editions, section, 'from memory');
   const endRule = endDistanceRule(row.endLoading);
-  const edge = edgeDistanceMultiple(row.endLoading, true, slenderness, row.pattern.rowSpacingIn, diameterIn);
+  const edge = edgeDistanceMultiple(
+    row.endLoading,
+    loadsAnEdge(row),
+    slenderness,
+    row.pattern.rowSpacingIn,
+    diameterIn,
+  );
   const farEdge = edgeDistanceMultiple(
     row.endLoading,
     false,

@@ -14,6 +14,9 @@ const lumber: readonly Field[] = [
   { kind: 'text', name: 'size', label: 'Nominal size', example: '2x6', maxLength: 6 },
 ];
 
+/** Dressed thickness of a 2x. */
+const PLY_IN = 1.5;
+
 /** Under a flush beam the jacks reach to its underside: wall height less the depth that hangs below the joists' top. */
 function heightFrom(survey: Survey | undefined, beam: Beam | undefined): string {
   if (survey === undefined) return '';
@@ -21,6 +24,13 @@ function heightFrom(survey: Survey | undefined, beam: Beam | undefined): string 
   const depth =
     beam?.placement === 'dropped' && member !== undefined && 'depthIn' in member ? member.depthIn : 0;
   return formatFeetInches(survey.wallHeightIn - depth - 1.5, { to: 16 });
+}
+
+/** As many jacks as the beam counts on for its bearing at that end, side by side; two where no beam is entered. */
+function jacksFrom(beam: Beam | undefined, end: 'left' | 'right'): string {
+  if (beam === undefined) return '2';
+  const bearingIn = end === 'left' ? beam.bearingLeftIn : beam.bearingRightIn;
+  return String(Math.max(1, Math.ceil(bearingIn / PLY_IN - 1e-9)));
 }
 
 export const supportForm: KindForm = {
@@ -35,7 +45,7 @@ export const supportForm: KindForm = {
     species: 'DF-L',
     grade: 'No.2',
     size: ((grounds.get('survey') as Survey | undefined)?.wallThicknessIn ?? 3.5) > 4 ? '2x6' : '2x4',
-    jacks: '2',
+    jacks: jacksFrom(grounds.get('beam') as Beam | undefined, key === 'right' ? 'right' : 'left'),
     kings: '1',
     heightIn: heightFrom(
       grounds.get('survey') as Survey | undefined,

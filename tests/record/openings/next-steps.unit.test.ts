@@ -1,0 +1,48 @@
+import { describe, expect, it } from 'vitest';
+import { nextSteps } from '../../../src/record/openings/next-steps.ts';
+import type { StateCount } from '../../../src/record/openings/overview-store.ts';
+import { stateCounts } from '../../../src/record/openings/overview.ts';
+
+const entered = (kind: StateCount['kind'], count = 1): StateCount => ({
+  kind,
+  state: kind === 'survey' ? 'basis' : 'not submitted',
+  count,
+});
+
+function words(rows: readonly StateCount[], { beamIsFlush = true, newestSet = 0 } = {}): string[] {
+  const facts = { hasCriteria: true, beamIsFlush, newestSet };
+  return nextSteps('contractor', 'o', facts, stateCounts(rows, 0)).map((step) => step.words);
+}
+
+describe('what comes next for the contractor', () => {
+  it('leads down the whole path of the load before the rows, which rest on all of it', () => {
+    const path: readonly [StateCount, string][] = [
+      [entered('survey'), 'Propose the beam.'],
+      [entered('beam'), 'Propose the stud packs at both ends.'],
+      [entered('support'), 'Propose the stud pack at the other end.'],
+      [entered('support'), 'Say what is under the packs: the concrete found, or a new pad.'],
+      [entered('footing'), 'Say what is under the pack at the other end.'],
+      [entered('footing'), 'Enter the hangers that carry the joists at the flush beam.'],
+      [entered('hanger'), 'Plan the temporary walls.'],
+      [entered('shoring'), 'Put the fastening rows in; they can be computed from the design.'],
+    ];
+    const there: StateCount[] = [];
+    expect(words(there)[0]).toBe('Enter the survey: what bears on the wall today.');
+    for (const [row, next] of path) {
+      there.push(row);
+      expect(words(there)[0]).toBe(next);
+    }
+    there.push(entered('fastening', 9));
+    expect(words(there)).toEqual([
+      'Trace the circuits, pipes and ducts in the wall, and list them.',
+      'Submit 16 items to the engineer.',
+    ]);
+    there.push(entered('service'));
+    expect(words(there)).toEqual(['Submit 17 items to the engineer.']);
+  });
+
+  it('asks for no hanger where joists stand on a dropped beam', () => {
+    const there = [entered('survey'), entered('beam'), entered('support', 2), entered('footing', 2)];
+    expect(words(there, { beamIsFlush: false })[0]).toBe('Plan the temporary walls.');
+  });
+});
