@@ -1,11 +1,13 @@
 import { checkFooting } from '../foundation/index.ts';
 import { kindsPresent, strengthCombinations } from '../loads/combinations.ts';
 import { sawnSize } from '../materials/lumber-sizes.ts';
-import { qty } from '../trace/index.ts';
+import { qty, type Notice } from '../trace/index.ts';
+import { formatFeetInches } from '../units/index.ts';
 import type { BeamActions } from './beam-actions.ts';
 import { calculateBeam, type BeamOutcome, type Outcome } from './beam.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam, Footing, Support } from './design.ts';
+import { seatedJacks } from './seated-jacks.ts';
 import { endReactions } from './support.ts';
 import type { Survey } from './survey.ts';
 
@@ -33,6 +35,21 @@ function factoredReaction(
     .reduce((most, one) => (one.forceLb > most.forceLb ? one : most));
 }
 
+/** A pad centred under its jacks may reach past the end of the wall, where another wall and its footing stand. */
+function padPastWall(survey: Survey, seatIn: number, { end, pad }: Footing): Notice[] {
+  if (pad === undefined) return [];
+  const faceToEndIn = end === 'left' ? survey.openingFromIn : survey.wallLengthIn - survey.openingToIn;
+  const pastIn = seatIn / 2 + pad.lengthIn / 2 - faceToEndIn;
+  if (pastIn <= 0) return [];
+  return [
+    {
+      id: 'footing.past-wall',
+      severity: 'caution',
+      text: `Centred under its jacks, the pad reaches ${formatFeetInches(pastIn, { to: 16 })} past the ${end} end of the wall. Find out what stands there and on what footing before digging; moved off the jacks, the pad no longer presses evenly.`,
+    },
+  ];
+}
+
 /**
  * What is under one pack, from the evidence recorded, and the pad that is proposed or would be needed.
  *
@@ -51,6 +68,7 @@ export function calculateFooting(
   );
   const factored = factoredReaction(actions, criteria, footing.end);
   const size = sawnSize(support.size, 'size');
+  const { lengthIn: seatIn } = seatedJacks(beam, support);
   const serviceLb = Math.max(0, service.forceLb);
   const factoredLb = Math.max(0, factored.forceLb);
   const { pad, ...evidence } = footing;
@@ -62,7 +80,7 @@ export function calculateFooting(
     // The jacks bring the reaction; a king beside them takes none of it, and counting its foot would shorten the
     // projection that bends.
     footprint: {
-      alongIn: support.kind === 'post' ? size.thicknessIn : support.jacks * size.thicknessIn,
+      alongIn: seatIn,
       acrossIn: size.widthIn,
     },
     serviceLb,
@@ -75,7 +93,7 @@ export function calculateFooting(
   return {
     checks: judged.checks,
     steps: [],
-    notices: judged.notices,
+    notices: [...judged.notices, ...padPastWall(survey, seatIn, footing)],
     outputs: {
       'service load': qty(serviceLb, 'lb'),
       'factored load': qty(factoredLb, 'lb'),

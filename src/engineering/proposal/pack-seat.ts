@@ -117,7 +117,7 @@ function heaviestBy(
 
 /** Does the pack give the beam the length of bearing that the beam was calculated with? */
 function seatCheck(support: Support, neededIn: number, jackLengthIn: number): Check {
-  const count = support.kind === 'post' ? 1 : support.jacks;
+  const { thicknessIn } = sawnSize(support.size, 'size');
   return makeCheck({
     id: 'pack.seat',
     title: 'Bearing length the beam counts on',
@@ -130,7 +130,7 @@ function seatCheck(support: Support, neededIn: number, jackLengthIn: number): Ch
         title: 'Length of the jacks along the beam',
         clause: SIDE_BY_SIDE,
         formula: 'l = n · t',
-        values: { n: qty(count, 'each'), t: qty(jackLengthIn / count, 'in') },
+        values: { n: qty(jackLengthIn / thicknessIn, 'each'), t: qty(thicknessIn, 'in') },
         result: qty(jackLengthIn, 'in'),
       },
     ],

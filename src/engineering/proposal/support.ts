@@ -10,6 +10,7 @@ import { judgeBelowPack } from './below-pack.ts';
 import { judgeKings } from './kings.ts';
 import { judgePackSeat } from './pack-seat.ts';
 import { refusingAt, supportField } from './paths.ts';
+import { besideNotices, seatedJacks } from './seated-jacks.ts';
 import { secondOpinions } from './second-opinion.ts';
 import type { Survey } from './survey.ts';
 
@@ -57,8 +58,8 @@ function judgeSupport(
   const uplift = Math.max(0, ...reactions.map((one) => -one.forceLb));
   const edition = criteria.editions.nds;
   const size = sawnSize(support.size, 'size');
-  const jackLengthIn = support.kind === 'post' ? size.thicknessIn : support.jacks * size.thicknessIn;
-  const plies = support.kind === 'post' ? 1 : support.jacks;
+  const seated = seatedJacks(beam, support);
+  const { count: plies, lengthIn: jackLengthIn } = seated;
   const pack = woodMember(
     { kind: 'sawn', species: support.species, grade: support.grade, size: support.size, plies },
     edition,
@@ -103,6 +104,7 @@ function judgeSupport(
     steps: [],
     notices: [
       ...supportNotices(support, uplift),
+      ...besideNotices(support, seated),
       ...seat.notices,
       ...kings.notices,
       ...secondOpinions(survey, criteria, beam, support),

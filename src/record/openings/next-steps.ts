@@ -14,7 +14,12 @@ export interface OpeningFacts {
   readonly beamIsFlush: boolean;
   /** 0 where none is issued. */
   readonly newestSet: number;
+  /** Some of those that the engineer returned, in list order. */
+  readonly returned: readonly { readonly itemId: string; readonly title: string }[];
 }
+
+/** Returned items that get a line of their own. */
+const RETURNED_NAMED = 4;
 
 /** The first thing that a proposal still lacks on the load's way down, in the order in which one rests on the other. */
 function nextEntry(
@@ -42,7 +47,7 @@ function nextEntry(
 export function nextSteps(
   role: Role,
   openingId: string,
-  { hasCriteria, beamIsFlush, newestSet }: OpeningFacts,
+  { hasCriteria, beamIsFlush, newestSet, returned }: OpeningFacts,
   counts: StateCounts,
 ): NextStep[] {
   const items = (number: number) => (number === 1 ? '1 item' : `${number} items`);
@@ -62,7 +67,12 @@ export function nextSteps(
         `/openings/${openingId}/services`,
       );
     if (stale > 0) say(`Recalculate ${items(stale)}: what they rest on has moved.`);
-    if (count('returned') > 0) say(`Answer ${items(count('returned'))} that the engineer returned.`);
+    const named = returned.slice(0, RETURNED_NAMED);
+    for (const { itemId, title } of named)
+      say(`Answer what the engineer returned: ${title}.`, `/items/${itemId}`);
+    const further = count('returned') - named.length;
+    if (further > 0)
+      say(`Answer ${items(further)} ${named.length > 0 ? 'more ' : ''}that the engineer returned.`);
     if (count('not submitted') > 0) say(`Submit ${items(count('not submitted'))} to the engineer.`);
     if (count('awaiting mark') > 0) say(`${items(count('awaiting mark'))} with the engineer.`);
   }

@@ -88,6 +88,10 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
           hasCriteria: criteria !== null,
           beamIsFlush: await beamIsFlush(projectId, openingId, overview.counts),
           newestSet: heads.newestNumber,
+          returned: kinds
+            .flatMap(({ kind }) => overview.ofKind(kind).items)
+            .filter(({ state }) => state.is === 'returned')
+            .map(({ facts }) => ({ itemId: facts.itemId, title: facts.title })),
         },
         overview.counts,
       ),

@@ -40,6 +40,9 @@ export interface SectionCursor {
   readonly itemId: string;
 }
 
+/** Oldest first; what was handed over in one act stands as on the opening's page, down the load's way. */
+const asListed = Prisma.sql`since, kind::item_kind, length(key), key, "itemId"`;
+
 /**
  * The first `limit` items of every section of a person, oldest first, with the section's count; or the page of one
  * section after a cursor. One query.
@@ -58,7 +61,8 @@ export async function sectionRows(
   const beyond =
     after === undefined
       ? Prisma.sql`true`
-      : Prisma.sql`(since, "itemId") > (${after.since}::timestamptz, ${after.itemId}::uuid)`;
+      : Prisma.sql`(since, kind::item_kind, length(key), key, "itemId") > (
+          SELECT ${after.since}::timestamptz, kind, length(key), key, id FROM item WHERE id = ${after.itemId}::uuid)`;
   return tx.$queryRaw<SectionRow[]>`
     WITH wanted AS (
       SELECT * FROM unnest(${wanted.map((row) => row.role)}::role[], ${wanted.map((row) => row.section)}::text[],
@@ -87,12 +91,12 @@ export async function sectionRows(
       FROM waiting WINDOW section_of AS (PARTITION BY role, section)
     ), placed AS (
       SELECT counted.*,
-             row_number() OVER (PARTITION BY role, section ORDER BY since, "itemId") AS place
+             row_number() OVER (PARTITION BY role, section ORDER BY ${asListed}) AS place
       FROM counted WHERE ${beyond}
     )
     SELECT role, section, "projectId", "projectName", "openingId", "openingName", "itemId", kind, key, title,
            state, number, since, reason, total, oldest
-    FROM placed WHERE place <= ${limit} ORDER BY role, section, since, "itemId"`;
+    FROM placed WHERE place <= ${limit} ORDER BY role, section, ${asListed}`;
 }
 
 /** Items by id with their project and opening, for lists whose items were found otherwise. */
@@ -106,7 +110,7 @@ export async function waitingItems(tx: Transaction, itemIds: readonly string[]):
       FROM (${factsQuery} WHERE i.id = ANY(${[...itemIds]}::uuid[])) facts
       JOIN project ON project.id = facts.project_id
       LEFT JOIN opening ON opening.id = facts.opening_id
-    ) f ORDER BY since, "itemId"`;
+    ) f ORDER BY ${asListed}`;
 }
 
 /** The projects in which a person holds one of these roles now. */

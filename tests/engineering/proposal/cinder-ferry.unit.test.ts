@@ -115,6 +115,18 @@ describe('Cinder Ferry', () => {
     const bending = judged.checks.find((check) => check.title === 'Bending along the wall')!;
     const factored = value(judged.outputs, 'factored load');
     expect(bending.demand.value).toBeCloseTo(((factored / 900) * 30 * 12.75 ** 2) / 2, 6);
+    // The right pack begins 20 in from the end of the wall: 30 in stay on it, 2.25 + 20 in reach 2 1/4 in past it.
+    expect(judged.notices.map((notice) => notice.id)).not.toContain('footing.past-wall');
+    const longer = calculateFooting(
+      at40,
+      demoCriteria,
+      deeper,
+      { ...demoSupports[1]!, jacks: 3 },
+      { ...demoFootings[1]!, pad: { ...pad, lengthIn: 40 } },
+    );
+    expect(longer.notices.find((notice) => notice.id === 'footing.past-wall')?.text).toContain(
+      'reaches 2 1/4" past the right end',
+    );
     const found = calculateFooting(
       at40,
       demoCriteria,

@@ -43,6 +43,23 @@ describe('where the beam stands on its jacks', () => {
     );
   });
 
+  it('counts no jack that stands wholly beside the end of the beam: 3 in of bearing stand on two', () => {
+    const judge = (jacks: number, beam: Beam) =>
+      calculateSupport(demoSurvey, demoCriteria, beam, pack({ jacks }));
+    const three = judge(3, demoBeam);
+    expect(three.checks.map((check) => check.ratio)).toEqual(
+      judge(2, demoBeam).checks.map((check) => check.ratio),
+    );
+    expect(notice(three, 'pack.beside')?.text).toContain('1 stands beside its end and is not counted');
+    expect(notice(three, 'pack.beside')?.text).toContain('4 1/2" of bearing');
+    const longer: Beam = { ...demoBeam, bearingLeftIn: 4.5 };
+    const load = reaction(demoSurvey, demoCriteria, longer, 'D + 0.75L + 0.75S');
+    expect(find(judge(3, longer).checks, 'plate').demand.value).toBeCloseTo(load / (4.5 * 5.5), 6);
+    expect(notice(judge(3, longer), 'pack.beside')).toBeUndefined();
+    // A jack that the end of the beam half covers is one that it stands on.
+    expect(notice(judge(3, { ...demoBeam, bearingLeftIn: 3.5 }), 'pack.beside')).toBeUndefined();
+  });
+
   it('a steel beam presses no wood of its own', () => {
     const steel: Beam = { ...demoBeam, member: { kind: 'steel', shape: 'W8x18', fyKsi: 50 } };
     const { checks } = calculateSupport(demoSurvey, demoCriteria, steel, pack());

@@ -10,7 +10,7 @@ const entered = (kind: StateCount['kind'], count = 1): StateCount => ({
 });
 
 function words(rows: readonly StateCount[], { beamIsFlush = true, newestSet = 0 } = {}): string[] {
-  const facts = { hasCriteria: true, beamIsFlush, newestSet };
+  const facts = { hasCriteria: true, beamIsFlush, newestSet, returned: [] };
   return nextSteps('contractor', 'o', facts, stateCounts(rows, 0)).map((step) => step.words);
 }
 
@@ -44,5 +44,15 @@ describe('what comes next for the contractor', () => {
   it('asks for no hanger where joists stand on a dropped beam', () => {
     const there = [entered('survey'), entered('beam'), entered('support', 2), entered('footing', 2)];
     expect(words(there, { beamIsFlush: false })[0]).toBe('Plan the temporary walls.');
+  });
+
+  it('leads to each returned item, and counts those that have no line', () => {
+    const rows: StateCount[] = [{ kind: 'fastening', state: 'returned', count: 6 }];
+    const returned = [1, 2, 3, 4, 5].map((n) => ({ itemId: `item-${n}`, title: `Row N${n}` }));
+    const facts = { hasCriteria: true, beamIsFlush: true, newestSet: 0, returned };
+    const steps = nextSteps('contractor', 'o', facts, stateCounts(rows, 0)).slice(1);
+    expect(steps[0]).toEqual({ words: 'Answer what the engineer returned: Row N1.', to: '/items/item-1' });
+    expect(steps.map((step) => step.to)).toEqual([...[1, 2, 3, 4].map((n) => `/items/item-${n}`), '']);
+    expect(steps[4]?.words).toBe('Answer 2 items more that the engineer returned.');
   });
 });
