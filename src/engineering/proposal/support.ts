@@ -114,6 +114,8 @@ function judgeSupport(
       load: qty(Math.max(0, worst.forceLb), 'lb'),
       uplift: qty(uplift, 'lb'),
       'length along the wall': qty(jackLengthIn, 'in'),
+      // What is nailed together, counted by the beam or not.
+      ...(support.kind === 'post' ? {} : { jacks: qty(support.jacks, 'each') }),
       width: qty(size.widthIn, 'in'),
     },
   };

@@ -1,4 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { demoBeam, demoCriteria, demoSupports, demoSurvey } from '../../../src/demo/cinder-ferry.ts';
+import type { FasteningRow } from '../../../src/engineering/fasteners/index.ts';
+import type { Support } from '../../../src/engineering/proposal/design.ts';
+import { calculateSupport } from '../../../src/engineering/proposal/support.ts';
+import type { ContextItem } from '../../../src/record/kinds/definition.ts';
+import { fasteningKind } from '../../../src/record/kinds/fastening/kind.ts';
 import { roofFigures } from '../../../src/record/kinds/fastening/roof-figures.ts';
 import { criteria, survey } from '../../engineering/loads/cinder-ferry.ts';
 
@@ -28,5 +34,39 @@ describe('what a fastening row takes from the survey', () => {
 
   it('is nothing for the others', () => {
     expect(roofFigures('beam plies', survey, criteria)).toBeUndefined();
+  });
+});
+
+describe('what the nailing of a pack takes from the packs', () => {
+  const item = (
+    kind: ContextItem['kind'],
+    key: string,
+    content: unknown,
+    outputs: ContextItem['outputs'] = {},
+  ) => ({ itemId: key, kind, key, title: key, number: 1, hash: '', content, outputs }) satisfies ContextItem;
+  const grounds = (id: string, jacks: number) => {
+    const packs = (['left', 'right'] as const).map((end, place) => {
+      const support: Support = { ...demoSupports[place]!, end, jacks };
+      const { outputs } = calculateSupport(demoSurvey, demoCriteria, demoBeam, support);
+      return item('support', end, support, outputs);
+    });
+    const row = { id, joint: 'stud pack plies' } as FasteningRow;
+    return fasteningKind
+      .restsOn(row, {
+        self: { itemId: '', key: '', title: '' },
+        items: [item('criteria', 'criteria', demoCriteria), ...packs],
+      })
+      .filter(({ on }) => on.kind === 'support');
+  };
+
+  it('is the load and the count of jacks of its own end, though the beam reaches over two of them only', () => {
+    expect(grounds('pack-plies-left', 2).map(({ on }) => on.key)).toEqual(['left']);
+    expect(grounds('pack-plies-right', 2).map(({ on }) => on.key)).toEqual(['right']);
+    expect(grounds('pack-plies-left', 2)[0]?.values).toMatchObject({ jacks: { value: 2 } });
+    expect(grounds('pack-plies-left', 3)[0]?.values).toMatchObject({ jacks: { value: 3 } });
+  });
+
+  it('is both packs where the row does not say whose it is', () => {
+    expect(grounds('typed-by-hand', 2)).toHaveLength(2);
   });
 });

@@ -1,5 +1,6 @@
 import { fasteningRowSchema, type FasteningRow } from '../../../engineering/fasteners/schedule/row.ts';
 import { judgeRow } from '../../../engineering/fasteners/schedule/judge.ts';
+import type { Support } from '../../../engineering/proposal/design.ts';
 import type { Survey } from '../../../engineering/proposal/survey.ts';
 import { qty } from '../../../engineering/trace/index.ts';
 import { formatInches } from '../../../engineering/units/index.ts';
@@ -73,11 +74,15 @@ export const fasteningKind: ItemKindDefinition<FasteningRow> = {
       return [...grounds, { on: beam, label: 'loads on the joint', values: outputsFrom(beam, names) }];
     }
     if (row.joint === 'stud pack plies' || row.joint === 'jack to king') {
-      const packs = allOf(context, 'support').map((pack) => ({
-        on: pack,
-        label: 'load on the pack',
-        values: outputsFrom(pack, ['load', 'uplift']),
-      }));
+      // The row of one pack says so by its id; any other may be of either.
+      const end = /-(left|right)$/.exec(row.id)?.[1];
+      const packs = allOf(context, 'support')
+        .filter((pack) => end === undefined || (pack.content as Support).end === end)
+        .map((pack) => ({
+          on: pack,
+          label: 'the pack and its load',
+          values: outputsFrom(pack, ['load', 'uplift', 'jacks']),
+        }));
       return [...grounds, ...packs];
     }
     return grounds;
