@@ -106,7 +106,7 @@ export function databaseProblem(error: unknown, databaseUrl: string): StartProbl
     case '42501':
       return new StartProblem(
         `The user "${user}" may not do what is needed in database "${database}".`,
-        `Make it the owner (ALTER DATABASE "${database}" OWNER TO "${user}").`,
+        `Make it the owner (ALTER DATABASE "${database}" OWNER TO "${user}"), or name the owner in MIGRATION_DATABASE_URL.`,
         error,
       );
     case '53300':

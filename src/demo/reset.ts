@@ -1,10 +1,9 @@
 import pg from 'pg';
 import { createDatabase } from '../database/client.ts';
-import { migrate } from '../database/migrate.ts';
 import { databaseProblem, StartProblem } from '../database/problems.ts';
 import { compose } from '../web/compose.ts';
 import { BadEnvironment, readConfig, type Config } from '../web/config.ts';
-import { databaseOf } from '../web/database-of.ts';
+import { databaseOf, prepareDatabase, type InstalledDatabase } from '../web/database-of.ts';
 import { loadDemo, type DemoExtent } from './load.ts';
 import { demoSignIns } from './people.ts';
 
@@ -54,10 +53,10 @@ async function empty(url: string): Promise<void> {
   }
 }
 
-async function reset(config: Config, url: string, extent: DemoExtent): Promise<void> {
-  await empty(url);
-  await migrate(url);
-  const database = createDatabase(url);
+async function reset(config: Config, installed: InstalledDatabase, extent: DemoExtent): Promise<void> {
+  await empty(installed.ownerUrl);
+  await prepareDatabase(installed);
+  const database = createDatabase(installed.url);
   try {
     await loadDemo(compose(config, database.prisma), extent);
   } finally {
@@ -81,7 +80,7 @@ async function main(): Promise<number> {
     const database = await databaseOf(config, { log: console.log });
     stop = () => database.stop();
     url = database.url;
-    await reset(config, url, words.length > 0 ? 'first proposal' : 'whole');
+    await reset(config, database, words.length > 0 ? 'first proposal' : 'whole');
     console.log('The demo is as on its first day. Start it with scripts/run.');
     return 0;
   } catch (error) {

@@ -15,6 +15,8 @@ export const environmentSchema = z.object({
   PUBLIC_URL: z.url({ protocol: /^https?$/ }).optional(),
   /** Unset: a PostgreSQL of our own under DATA_DIR. */
   DATABASE_URL: z.string().min(1).optional(),
+  /** Who owns the tables and migrates, where DATABASE_URL names a role with fewer rights; only with it. */
+  MIGRATION_DATABASE_URL: z.string().min(1).optional(),
   DATA_DIR: z.string().min(1).default('data'),
   /** Key for CSRF tokens; unset: made once and kept in DATA_DIR. */
   COOKIE_SECRET: z.string().min(32).optional(),
@@ -66,6 +68,8 @@ export interface Config {
   readonly port: number;
   readonly publicUrl: string;
   readonly databaseUrl: string | null;
+  /** Null: whoever serves migrates, too. */
+  readonly migrationDatabaseUrl: string | null;
   readonly dataFolder: string;
   readonly cookieSecret: string | null;
   /** Null: no demo. */
@@ -118,6 +122,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     port: env.PORT,
     publicUrl,
     databaseUrl: env.DATABASE_URL ?? null,
+    migrationDatabaseUrl: migrationDatabaseOf(env),
     dataFolder: env.DATA_DIR,
     cookieSecret: env.COOKIE_SECRET ?? null,
     demo,
@@ -132,6 +137,16 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     objectStore: objectStoreOf(env),
     mail: mailOf(env, publicUrl),
   };
+}
+
+function migrationDatabaseOf(env: z.infer<typeof environmentSchema>): string | null {
+  const { DATABASE_URL, MIGRATION_DATABASE_URL } = env;
+  if (MIGRATION_DATABASE_URL !== undefined && DATABASE_URL === undefined) {
+    throw new BadEnvironment(
+      "The environment can't be used:\n  DATABASE_URL: missing; MIGRATION_DATABASE_URL is for who owns that database.",
+    );
+  }
+  return MIGRATION_DATABASE_URL ?? null;
 }
 
 function codesRequiredOf(wish: 'chosen' | 'required', demo: DemoExtent | null): boolean {

@@ -1,6 +1,5 @@
 import { sweepRegularly } from '../attachments/sweep.ts';
 import { createDatabase } from '../database/client.ts';
-import { migrate } from '../database/migrate.ts';
 import { StartProblem } from '../database/problems.ts';
 import { demoPassword, demoSignIns } from '../demo/people.ts';
 import { loadDemo } from '../demo/load.ts';
@@ -8,7 +7,7 @@ import { startNotifying } from '../notify/start.ts';
 import { buildApp } from './app.ts';
 import { compose } from './compose.ts';
 import { BadEnvironment, readConfig } from './config.ts';
-import { databaseOf } from './database-of.ts';
+import { databaseOf, prepareDatabase } from './database-of.ts';
 import { loadCookieSecret } from './secret.ts';
 
 /** The only file that opens a port. Starts in order, stops in reverse, leaves nothing running. */
@@ -36,7 +35,7 @@ async function start(): Promise<void> {
   });
   closers.push(() => postgres.stop());
   const { url } = postgres;
-  await migrate(url);
+  await prepareDatabase(postgres);
   const database = createDatabase(url);
   closers.push(() => database.close());
 

@@ -47,6 +47,13 @@ describe.skipIf(installed === null)('a dump and the files, restored', () => {
     DATA_DIR: path.join(folder, name),
     COOKIE_SECRET: 'the secret of both installations, long enough',
   });
+  /** Who serves is not who owns. */
+  const serving = (name: string) => {
+    const url = new URL(server.url(name));
+    url.username = 'lintelbook_serving';
+    url.password = 'of the one that serves';
+    return { ...environment(name), DATABASE_URL: url.href, MIGRATION_DATABASE_URL: server.url(name) };
+  };
   const verify = async (name: string) => {
     const env = { ...process.env, ...environment(name) };
     return run('scripts/verify', ['--all'], { env }).then(
@@ -56,7 +63,7 @@ describe.skipIf(installed === null)('a dump and the files, restored', () => {
   };
 
   it('are the same record: every hash holds, and work goes on', async () => {
-    const first = serviceProcess(await freePort(), { ...environment('first'), DEMO: 'first proposal' });
+    const first = serviceProcess(await freePort(), { ...serving('first'), DEMO: 'first proposal' });
     await first.start();
     const before = await contractorOf(first.base);
     const photo = { field: 'files', ...(await testPhoto(91)) };
@@ -71,6 +78,7 @@ describe.skipIf(installed === null)('a dump and the files, restored', () => {
       'pg_restore',
       '--single-transaction',
       '--no-owner',
+      '--no-privileges',
       `--dbname=${server.url('second')}`,
       dump,
     );
@@ -80,7 +88,7 @@ describe.skipIf(installed === null)('a dump and the files, restored', () => {
     // Counts, the last line of the log and its hash.
     expect(restored.stdout).toBe(old.stdout);
 
-    const second = serviceProcess(await freePort(), { ...environment('second'), DEMO: 'false' });
+    const second = serviceProcess(await freePort(), { ...serving('second'), DEMO: 'false' });
     await second.start();
     const after = await contractorOf(second.base);
     const file = await after.file();

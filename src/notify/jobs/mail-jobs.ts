@@ -1,5 +1,6 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import PgBoss from 'pg-boss';
+import { createDatabase } from '../../database/client.ts';
 import type { LetterState } from '../../database/generated/client.ts';
 import { gather, type GatherOptions } from '../outbox/gather.ts';
 import { sendLetter, type SendDeps } from '../mail/send.ts';
@@ -73,6 +74,9 @@ const SIDE_BY_SIDE = 4;
  */
 const QUEUES_LOCK = 70_041_969;
 
+/** Its figures stand. */
+const gatherQueue = { policy: 'short', retryLimit: 3, retryDelay: 5, expireInSeconds: 120 } as const;
+
 async function oneAtATime(prisma: MailWorkDeps['prisma'], act: () => Promise<void>): Promise<void> {
   await prisma.$transaction(
     async (transaction) => {
@@ -86,7 +90,6 @@ async function oneAtATime(prisma: MailWorkDeps['prisma'], act: () => Promise<voi
 async function startWithQueues(boss: PgBoss, deps: MailWorkDeps, options: MailWorkOptions): Promise<void> {
   await boss.start();
   // Not only at creation: the figures are those of this start.
-  const gatherQueue = { policy: 'short', retryLimit: 3, retryDelay: 5, expireInSeconds: 120 } as const;
   const sendQueue = {
     policy: 'standard',
     // The letter's row counts its attempts and gives up; the job only must not end before.
@@ -101,6 +104,33 @@ async function startWithQueues(boss: PgBoss, deps: MailWorkDeps, options: MailWo
   for (const { queue, retryLimit } of deps.others ?? []) {
     await boss.createQueue(queue, { name: queue, ...sendQueue, retryLimit });
     await boss.updateQueue(queue, { name: queue, ...sendQueue, retryLimit });
+  }
+}
+
+/**
+ * Makes the tables of the jobs and the queues, as whoever owns the database: each queue is a table, and the role that
+ * serves makes none. What is there already stays.
+ */
+export async function makeQueues(ownerUrl: string, others: readonly string[]): Promise<void> {
+  const database = createDatabase(ownerUrl, { connections: 1 });
+  const boss = new PgBoss({
+    connectionString: ownerUrl,
+    application_name: 'lintelbook queues',
+    schema: JOBS_SCHEMA,
+    max: 1,
+    supervise: false,
+    schedule: false,
+  });
+  boss.on('error', () => undefined);
+  try {
+    await oneAtATime(database.prisma, async () => {
+      await boss.start();
+      await boss.createQueue(GATHER_QUEUE, { name: GATHER_QUEUE, ...gatherQueue });
+      for (const name of [SEND_QUEUE, ...others]) await boss.createQueue(name, { name, policy: 'standard' });
+    });
+  } finally {
+    await boss.stop({ graceful: false, wait: true });
+    await database.close();
   }
 }
 

@@ -21,8 +21,12 @@ export const v13: readonly Requirement[] = [
     '13.2.2',
     2,
     'With no more rights than needed',
-    open(
-      'One database role applies migrations and serves pages. Triggers refuse changes of the record, but the role could drop them; scripts/verify would find it.',
+    tested(
+      [
+        'database/serving-role.db.test.ts',
+        'can’t change or remove what is only added to, nor switch off what guards it',
+      ],
+      ['database/serving-role.db.test.ts', 'can neither make nor alter nor drop, nor let itself do more'],
     ),
   ),
   row(
