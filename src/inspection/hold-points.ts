@@ -90,5 +90,5 @@ export function waitingParts({
   undecided,
 }: StepAnswer): { heading: string; lacks: readonly string[] } | null {
   if (free || missing.length < 2) return null;
-  return { heading: `Waits for ${missing.length}`, lacks: [...missing, ...undecided.map(offWords)] };
+  return { heading: `Waits for ${missing.length} things`, lacks: [...missing, ...undecided.map(offWords)] };
 }

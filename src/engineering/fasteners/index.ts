@@ -18,6 +18,7 @@ export * from './schedule/judge.ts';
 export * from './schedule/judgement.ts';
 export * from './schedule/placement.ts';
 export * from './schedule/row.ts';
+export * from './schedule/row-end.ts';
 export * from './schedule/row-changes.ts';
 export * from './schedule/substitutes.ts';
 export * from './schedule/words.ts';

@@ -1,4 +1,4 @@
-import { totalCount, type FasteningRow, type Joint } from '../fasteners/index.ts';
+import { endOfRow, totalCount, type FasteningRow, type Joint } from '../fasteners/index.ts';
 import type { Beam, Hanger, Support } from '../proposal/design.ts';
 import type { Survey } from '../proposal/survey.ts';
 import type { MaterialStep } from './called-for.ts';
@@ -21,6 +21,8 @@ export interface Occurrence {
   readonly supports: readonly Support[];
   readonly survey: Survey;
   readonly hangers: readonly KeyedHanger[];
+  /** Of all temporary walls; 0 where none are planned. */
+  readonly temporaryStuds: number;
 }
 
 const stepOfJoint: Readonly<Record<Joint, MaterialStep>> = {
@@ -47,7 +49,10 @@ const stepOfJoint: Readonly<Record<Joint, MaterialStep>> = {
 export function fastenerNeeds(rows: readonly KeyedRow[], opening: Occurrence): FastenerNeed[] {
   return rows.flatMap(({ key, row }): FastenerNeed[] => {
     const inPattern = totalCount(row);
-    const occurs = occurrences(row, opening);
+    const pliesApart = rows.some(
+      (other) => other.row.joint === 'stud pack plies' && sharePack(other.row, row),
+    );
+    const occurs = occurrences(row, opening, pliesApart);
     const count = occurs.reduce((product, { times }) => product * times, inPattern);
     if (count === 0) return [];
     const factors = occurs.filter(({ times }) => times !== 1).map(({ times, what }) => `${times} ${what}`);
@@ -63,11 +68,21 @@ export function fastenerNeeds(rows: readonly KeyedRow[], opening: Occurrence): F
   });
 }
 
+/** Are the two rows of one pack? A row that names no end is of both. */
+function sharePack(one: FasteningRow, other: FasteningRow): boolean {
+  const [first, second] = [endOfRow(one), endOfRow(other)];
+  return first === undefined || second === undefined || first === second;
+}
+
+/** @param pliesApart the jacks of the pack are nailed to one another by a row of their own */
 function occurrences(
   row: FasteningRow,
   opening: Occurrence,
+  pliesApart: boolean,
 ): readonly { readonly times: number; readonly what: string }[] {
-  const { beam, supports, survey } = opening;
+  const { beam, survey } = opening;
+  const end = endOfRow(row);
+  const supports = opening.supports.filter((support) => end === undefined || support.end === end);
   const faces = (plies: number) => (row.layup === 'through' ? 1 : Math.max(1, plies - 1));
   const packs = { times: Math.max(1, supports.length), what: 'packs' };
   switch (row.joint) {
@@ -79,7 +94,12 @@ function occurrences(
       return [
         packs,
         {
-          times: faces(mostOf(supports, ({ jacks, kings }) => jacks + kings)),
+          times: pliesApart
+            ? Math.max(
+                1,
+                mostOf(supports, ({ kings }) => kings),
+              )
+            : faces(mostOf(supports, ({ jacks, kings }) => jacks + kings)),
           what: 'faces between studs',
         },
       ];
@@ -99,7 +119,7 @@ function occurrences(
     case 'sole plate anchor':
     case 'top plate splice':
     case 'top plate strap':
-      return [{ times: 2, what: 'ends' }];
+      return [{ times: end === undefined ? 2 : 1, what: 'ends' }];
     case 'joist hanger':
       return [{ times: hangersOf(opening), what: 'hangers' }];
     case 'joist tie':
@@ -109,6 +129,10 @@ function occurrences(
     case 'brace foot':
       return [{ times: Math.max(1, survey.braces.length), what: 'braces' }];
     case 'shoring':
+      return [
+        { times: Math.max(1, opening.temporaryStuds), what: 'temporary studs' },
+        { times: opening.temporaryStuds > 0 ? 2 : 1, what: 'ends' },
+      ];
     case 'other':
       return [];
   }

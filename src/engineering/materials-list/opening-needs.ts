@@ -48,6 +48,8 @@ export function openingNeeds(input: MaterialsListInput): OpeningNeeds {
     supports,
     survey,
     hangers,
+    temporaryStuds:
+      shoring === undefined ? 0 : shoringPieces(shoring, beamLengthIn, survey.wallHeightIn).studsIn.length,
   };
   return {
     whole: layout === undefined || beam === undefined ? [] : beamNeeds(layout, beam.member),

@@ -75,6 +75,13 @@ export function nextSteps(
       say(`Answer ${items(further)} ${named.length > 0 ? 'more ' : ''}that the engineer returned.`);
     if (count('not submitted') > 0) say(`Submit ${items(count('not submitted'))} to the engineer.`);
     if (count('awaiting mark') > 0) say(`${items(count('awaiting mark'))} with the engineer.`);
+    if (newestSet > 0) {
+      say(
+        `Order by the material list of set ${newestSet}, and check what arrives.`,
+        `/openings/${openingId}/materials`,
+      );
+      say('See what may start today, and what waits.', `/openings/${openingId}/sequence`);
+    }
   }
   if (role === 'engineer') {
     if (count('awaiting mark') > 0)

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { demoRows } from '../../../src/demo/cinder-ferry.ts';
-import { pennyNail } from '../../../src/engineering/fasteners/index.ts';
+import { pennyNail, type FasteningRow } from '../../../src/engineering/fasteners/index.ts';
 import type { Hanger } from '../../../src/engineering/proposal/design.ts';
 import {
   boxWords,
@@ -140,6 +140,58 @@ describe('fasteners and hangers', () => {
     expect(count('N4')).toMatchObject({ step: 'packs', count: 6 * 3 * 2 });
     expect(count('N6')).toMatchObject({ step: 'beam', count: 4 * 2 });
     expect(count('N6').reckoning).toBe('N6: 4 in the pattern × 2 ends');
+  });
+
+  it('counts the row of one end once, and the outer face alone where the jacks have a row of their own', () => {
+    const nail = pennyNail('common', '16d');
+    const pattern = {
+      kind: 'count',
+      count: 4,
+      rows: 2,
+      spacingIn: 1.5,
+      rowSpacingIn: 1,
+      staggered: false,
+    } as const;
+    const at = (id: string, joint: FasteningRow['joint'], where: string) =>
+      ({ key: id, row: row({ id, joint, where, fastener: nail, pattern }) }) as const;
+    const { fasteners } = openingNeeds({
+      ...input,
+      rows: [
+        at('pack-plies-left', 'stud pack plies', 'Left pack, jacks to one another'),
+        at('jack-to-king-left', 'jack to king', 'Left pack, outer jack to king'),
+        at('beam-seat-left', 'beam seat', 'Left end of beam on the jacks'),
+        at('typed', 'sole plate anchor', 'Right pack, sole plate'),
+      ],
+    });
+    expect(fasteners.map(({ reckoning, count }) => [reckoning, count])).toEqual([
+      ['pack-plies-left: 4 in the pattern', 4],
+      ['jack-to-king-left: 4 in the pattern', 4],
+      ['beam-seat-left: 4 in the pattern', 4],
+      ['typed: 4 in the pattern', 4],
+    ]);
+  });
+
+  it('nails every temporary stud at both its ends', () => {
+    const nail = pennyNail('common', '16d');
+    const pattern = {
+      kind: 'count',
+      count: 2,
+      rows: 2,
+      spacingIn: 1,
+      rowSpacingIn: 2,
+      staggered: false,
+    } as const;
+    const needs = openingNeeds({
+      ...input,
+      rows: [{ key: 'N1', row: row({ id: 'shoring-studs', joint: 'shoring', fastener: nail, pattern }) }],
+    });
+    const studIn = input.survey.wallHeightIn - (input.shoring!.topPlates + 1) * 1.5;
+    const standing = needs.lumber
+      .filter((need) => need.step === 'shoring')
+      .flatMap((need) => need.cutsIn)
+      .filter((cut) => Math.abs(cut - studIn) < 1e-9).length;
+    expect(standing).toBeGreaterThan(20);
+    expect(needs.fasteners[0]?.count).toBe(2 * standing * 2);
   });
 
   it('hangs a hanger at each joist, with its nails, and buys the nails by the pound with a tenth over', () => {

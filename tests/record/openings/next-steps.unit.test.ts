@@ -41,6 +41,15 @@ describe('what comes next for the contractor', () => {
     expect(words(there)).toEqual(['Submit 17 items to the engineer.']);
   });
 
+  it('leads on to material and work once a set is issued', () => {
+    expect(
+      words([{ kind: 'beam', state: 'approved', count: 1 }, entered('survey')], { newestSet: 2 }).slice(-2),
+    ).toEqual([
+      'Order by the material list of set 2, and check what arrives.',
+      'See what may start today, and what waits.',
+    ]);
+  });
+
   it('asks for no hanger where joists stand on a dropped beam', () => {
     const there = [entered('survey'), entered('beam'), entered('support', 2), entered('footing', 2)];
     expect(words(there, { beamIsFlush: false })[0]).toBe('Plan the temporary walls.');

@@ -1,4 +1,5 @@
 import { fasteningRowSchema, type FasteningRow } from '../../../engineering/fasteners/schedule/row.ts';
+import { endOfRow } from '../../../engineering/fasteners/schedule/row-end.ts';
 import { judgeRow } from '../../../engineering/fasteners/schedule/judge.ts';
 import type { Support } from '../../../engineering/proposal/design.ts';
 import type { Survey } from '../../../engineering/proposal/survey.ts';
@@ -74,8 +75,8 @@ export const fasteningKind: ItemKindDefinition<FasteningRow> = {
       return [...grounds, { on: beam, label: 'loads on the joint', values: outputsFrom(beam, names) }];
     }
     if (row.joint === 'stud pack plies' || row.joint === 'jack to king') {
-      // The row of one pack says so by its id; any other may be of either.
-      const end = /-(left|right)$/.exec(row.id)?.[1];
+      // The row of one pack says so ; any other may be of either.
+      const end = endOfRow(row);
       const packs = allOf(context, 'support')
         .filter((pack) => end === undefined || (pack.content as Support).end === end)
         .map((pack) => ({
