@@ -185,7 +185,7 @@ describe('fasteners and hangers', () => {
       ...input,
       rows: [{ key: 'N1', row: row({ id: 'shoring-studs', joint: 'shoring', fastener: nail, pattern }) }],
     });
-    const studIn = input.survey.wallHeightIn - (input.shoring!.topPlates + 1) * 1.5;
+    const studIn = input.survey.wallHeightIn - (input.shoring.topPlates + 1) * 1.5;
     const standing = needs.lumber
       .filter((need) => need.step === 'shoring')
       .flatMap((need) => need.cutsIn)
