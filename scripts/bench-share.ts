@@ -105,7 +105,7 @@ async function rate(
 
 function taken(url: string, cookie: string, agent: Agent): Promise<void> {
   return new Promise((resolve, reject) => {
-    get(url, { agent, headers: { cookie, accept: 'text/html' } }, (answer) => {
+    get(url, { agent, headers: { cookie, accept: 'text/html', 'accept-encoding': 'gzip' } }, (answer) => {
       if (answer.statusCode !== 200) reject(new Error(`${url} answered ${answer.statusCode ?? ''}`));
       answer.resume();
       answer.once('end', resolve);

@@ -1,5 +1,4 @@
 import { LRUCache } from 'lru-cache';
-import type { PrismaClient } from '../database/generated/client.ts';
 
 /**
  * What was read of a record, kept in memory until the log goes on. Every row of a record is written with a line of the
@@ -27,16 +26,4 @@ export class KeptReads<Value extends object> {
     });
     return reading;
   }
-}
-
-/** The projects in which a person is a member now, each with the role and the last line of its log, as one text. */
-export async function headsOf(prisma: Pick<PrismaClient, '$queryRaw'>, personId: string): Promise<string> {
-  const [row] = await prisma.$queryRaw<{ heads: string | null }[]>`
-    SELECT string_agg(concat_ws(' ', mine.project_id, mine.role, last.seq), ',' ORDER BY mine.project_id) AS heads
-    FROM membership mine
-    LEFT JOIN LATERAL (
-      SELECT seq FROM event WHERE project_id = mine.project_id ORDER BY seq DESC LIMIT 1
-    ) last ON true
-    WHERE mine.person_id = ${personId}::uuid AND mine.revoked_at IS NULL`;
-  return row?.heads ?? '';
 }

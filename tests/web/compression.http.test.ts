@@ -1,5 +1,5 @@
 import { gunzipSync } from 'node:zlib';
-import { afterAll, beforeAll, expect, it } from 'vitest';
+import { afterAll, afterEach, beforeAll, expect, it, vi } from 'vitest';
 import { startTestApp, type TestApp } from '../support/app.ts';
 
 let test: TestApp;
@@ -7,6 +7,9 @@ beforeAll(async () => {
   test = await startTestApp();
 });
 afterAll(() => test.close());
+afterEach(() => {
+  vi.useRealTimers();
+});
 
 const ask = (url: string, accept?: string, method: 'GET' | 'HEAD' = 'GET') =>
   test.app.inject({ method, url, headers: accept === undefined ? {} : { 'accept-encoding': accept } });
@@ -42,4 +45,23 @@ it('leaves alone what is refused, short, asked for without its body, or for prog
   });
   expect(again.statusCode).toBe(304);
   expect(again.rawPayload).toHaveLength(0);
+});
+
+it('gives a page that is kept compressed once or not at all, to the letter the same', async () => {
+  const someone = await test.person('Som Eone');
+  // Kept for the minute it was made in, which does not end meanwhile.
+  vi.useFakeTimers({ toFake: ['Date'], now: Date.now() });
+  const as = (accept: string) =>
+    test.app.inject({
+      method: 'GET',
+      url: '/',
+      headers: { cookie: someone.cookies(), accept: 'text/html', 'accept-encoding': accept },
+    });
+  await as('identity');
+  const plain = await as('identity');
+  const [small, again] = [await as('gzip'), await as('gzip')];
+  expect(small.headers['content-encoding']).toBe('gzip');
+  expect(plain.headers['content-encoding']).toBeUndefined();
+  expect(gunzipSync(small.rawPayload).toString()).toBe(plain.body);
+  expect(again.rawPayload.equals(small.rawPayload)).toBe(true);
 });

@@ -1,13 +1,19 @@
 import { Lucia, TimeSpan } from 'lucia';
 import type { PrismaClient } from '../../database/generated/client.ts';
-import { createSessionAdapter, hashSessionId } from './adapter.ts';
+import { createSessionAdapter, hashSessionId, type Beside, type ReadBeside } from './adapter.ts';
 
 declare module 'lucia' {
   interface Register {
-    Lucia: Lucia<{ createdAt: Date; lastSeenAt: Date }, { name: string; email: string }>;
+    Lucia: Lucia<{ createdAt: Date; lastSeenAt: Date }, DatabaseUserAttributes>;
     DatabaseSessionAttributes: { createdAt: Date; lastSeenAt: Date; browser: string };
-    DatabaseUserAttributes: { name: string; email: string };
+    DatabaseUserAttributes: DatabaseUserAttributes;
   }
+}
+
+interface DatabaseUserAttributes {
+  readonly name: string;
+  readonly email: string;
+  readonly beside: ReadBeside;
 }
 
 /** Who is signed in, as far as pages need it. */
@@ -22,12 +28,22 @@ export interface SignedIn {
 export interface Sessions {
   /** Value for a Set-Cookie header; the browser in plain words, for the person's own list. */
   start: (personId: string, browser?: string) => Promise<string>;
-  /** Who the Cookie header names; `renewedCookie` is to be set where the session was lengthened. */
-  read: (cookieHeader: string | undefined) => Promise<{ person: SignedIn | null; renewedCookie?: string }>;
+  /**
+   * Who the Cookie header names; `renewedCookie` is to be set where the session was lengthened.
+   *
+   * @param beside read in the same query; nothing of it without a person
+   */
+  read: (cookieHeader: string | undefined, beside?: Beside) => Promise<ReadSession>;
   end: (sessionId: string) => Promise<void>;
   endAll: (personId: string) => Promise<void>;
   endExpired: () => Promise<void>;
   blankCookie: () => string;
+}
+
+export interface ReadSession {
+  readonly person: SignedIn | null;
+  readonly beside?: ReadBeside;
+  readonly renewedCookie?: string;
 }
 
 /** Sliding expiry alone would let a session live for ever; this is the cap (ASVS 5.0, 7.3.2). */
@@ -39,15 +55,18 @@ const MS_BETWEEN_SIGHTS = 600_000;
 
 /** The only file that knows Lucia. Replacing it means writing these six functions anew. */
 export function createSessions(prisma: PrismaClient, options: { secureCookies: boolean }): Sessions {
-  const lucia = new Lucia(createSessionAdapter(prisma), {
-    sessionExpiresIn: new TimeSpan(IDLE_DAYS, 'd'),
-    sessionCookie: {
-      name: options.secureCookies ? '__Host-lintelbook' : 'lintelbook',
-      attributes: { secure: options.secureCookies, sameSite: 'lax', path: '/' },
-    },
-    getSessionAttributes: ({ createdAt, lastSeenAt }) => ({ createdAt, lastSeenAt }),
-    getUserAttributes: ({ name, email }) => ({ name, email }),
-  });
+  // Light enough to be made for a request: it holds nothing but these.
+  const luciaReading = (beside?: Beside) =>
+    new Lucia(createSessionAdapter(prisma, beside), {
+      sessionExpiresIn: new TimeSpan(IDLE_DAYS, 'd'),
+      sessionCookie: {
+        name: options.secureCookies ? '__Host-lintelbook' : 'lintelbook',
+        attributes: { secure: options.secureCookies, sameSite: 'lax', path: '/' },
+      },
+      getSessionAttributes: ({ createdAt, lastSeenAt }) => ({ createdAt, lastSeenAt }),
+      getUserAttributes: (attributes) => attributes,
+    });
+  const lucia = luciaReading();
 
   return {
     async start(personId, browser = '') {
@@ -55,10 +74,12 @@ export function createSessions(prisma: PrismaClient, options: { secureCookies: b
       const session = await lucia.createSession(personId, { createdAt: now, lastSeenAt: now, browser });
       return lucia.createSessionCookie(session.id).serialize();
     },
-    async read(cookieHeader) {
+    async read(cookieHeader, beside) {
       const sessionId = lucia.readSessionCookie(cookieHeader ?? '');
       if (sessionId === null) return { person: null };
-      const { session, user } = await lucia.validateSession(sessionId);
+      const { session, user } = await (beside === undefined ? lucia : luciaReading(beside)).validateSession(
+        sessionId,
+      );
       if (session === null) return { person: null };
       if (Date.now() - session.createdAt.getTime() > LONGEST_DAYS * MS_PER_DAY) {
         await lucia.invalidateSession(sessionId);
@@ -72,9 +93,10 @@ export function createSessions(prisma: PrismaClient, options: { secureCookies: b
         });
       }
       const person = { personId: user.id, name: user.name, email: user.email, sessionId };
+      const read = { person, beside: user.beside };
       return session.fresh
-        ? { person, renewedCookie: lucia.createSessionCookie(sessionId).serialize() }
-        : { person };
+        ? { ...read, renewedCookie: lucia.createSessionCookie(sessionId).serialize() }
+        : read;
     },
     end: (sessionId) => lucia.invalidateSession(sessionId),
     endAll: (personId) => lucia.invalidateUserSessions(personId),

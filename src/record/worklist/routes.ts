@@ -5,7 +5,7 @@ import type { Deps } from '../../web/deps.ts';
 import { actorOf, SignInNeeded } from '../../web/plugins/access.ts';
 import { readMismatches } from '../../site/deliveries/mismatches.ts';
 import { searchItems } from '../items/list.ts';
-import { headsOf, KeptReads } from '../kept-reads.ts';
+import { KeptReads } from '../kept-reads.ts';
 import { readOpenings } from './openings.ts';
 import { workingRoles } from './sections.ts';
 import { cursorText } from '../time-cursor.ts';
@@ -40,13 +40,12 @@ export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<
   /** Each person's first page: what waits for me, in every project, in every role. */
   app.get<{ Querystring: { projects?: string } }>(
     '/',
-    { config: { access: 'home.read' } },
+    { config: { access: 'home.read', readsHeads: true } },
     async (request, reply) => {
       const { person } = request;
       if (person === null) return reply.page('web/welcome.njk');
       const after = cursorText.parse(request.query.projects);
-      const heads = await headsOf(deps.prisma, person.personId);
-      const key = [person.personId, after, heads].join(' ');
+      const key = [person.personId, after, request.beside?.heads].join(' ');
       return reply.keptPage(key, async () => ({
         template: 'record/home.njk',
         data: await homes.read(key, () => readHome(deps, person, after)),

@@ -1,12 +1,18 @@
 import type { FastifyRequest, RouteOptions } from 'fastify';
 import fp from 'fastify-plugin';
 import type { Actor } from '../../actor.ts';
-import type { PrismaClient } from '../../database/generated/client.ts';
+import { Prisma, type PrismaClient } from '../../database/generated/client.ts';
+import {
+  membershipRow,
+  type AskedMembership,
+  type MembershipRow,
+} from '../../people/memberships/membership-row.ts';
 import { hasCodes } from '../../people/second-factor/factor.ts';
 import { permissions, roleMay, type Action, type Rule } from '../../people/permissions.ts';
 import type { Role } from '../../people/roles.ts';
 import type { SignedIn } from '../../people/sessions/sessions.ts';
 import { NotAllowed, NotFound } from '../../problems.ts';
+import { isPage, projectOf } from './session.ts';
 
 declare module 'fastify' {
   interface FastifyContextConfig {
@@ -58,8 +64,6 @@ export function isKeepable(request: FastifyRequest): boolean {
   return request.method === 'POST' && request.person === null && keepForm !== undefined;
 }
 
-const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/;
-
 function isAction(value: unknown): value is Action {
   return typeof value === 'string' && Object.hasOwn(permissions, value);
 }
@@ -110,11 +114,9 @@ export const access = fp<{ prisma: PrismaClient; codesRequired: boolean }>(
         throw new SignInNeeded();
       }
       if (rule.who === 'signed in') return;
-      const { projectId } = request.params as { projectId?: string };
-      const { personId, name } = request.person;
-      const isPage = request.method === 'GET' && (request.headers.accept ?? '').includes('text/html');
-      request.member = await findMember(prisma, { personId, name, projectId, isPage });
+      request.member = await findMember(prisma, request, request.person);
       if (request.member === null) throw new NotFound();
+      const { personId } = request.person;
       if (!roleMay(request.member.actor.role, action)) {
         const { projectId: inProject, role } = request.member.actor;
         request.log.warn({ action, personId, projectId: inProject, role }, 'refused by the permission table');
@@ -127,36 +129,34 @@ export const access = fp<{ prisma: PrismaClient; codesRequired: boolean }>(
 
 async function findMember(
   prisma: PrismaClient,
-  {
-    personId,
-    name,
-    projectId,
-    isPage,
-  }: {
-    readonly personId: string;
-    readonly name: string;
-    readonly projectId: string | undefined;
-    readonly isPage: boolean;
-  },
+  request: FastifyRequest,
+  { personId, name }: SignedIn,
 ): Promise<Member | null> {
-  if (projectId === undefined || !UUID.test(projectId)) return null;
-  // One query: every page of a project asks it.
-  const [found] = await prisma.$queryRaw<{ role: Role; project: string; seen: number | null }[]>`
-    SELECT membership.role::text AS role, project.name AS project, last.seq AS seen
-    FROM membership JOIN project ON project.id = membership.project_id
-    LEFT JOIN LATERAL (
-      SELECT seq FROM event WHERE project_id = project.id ORDER BY seq DESC LIMIT 1
-    ) last ON ${isPage}
-    WHERE membership.person_id = ${personId}::uuid AND membership.project_id = ${projectId}::uuid
-      AND membership.revoked_at IS NULL
-    LIMIT 1`;
-  if (found === undefined) return null;
-  const { role, project, seen } = found;
+  const projectId = projectOf(request);
+  if (projectId === undefined) return null;
+  // The query that found a session has read it; a program's token has not.
+  const {
+    role = null,
+    project = null,
+    seen,
+  } = request.beside ??
+  (await readMembership(prisma, personId, { projectId, withSeen: isPage(request) })) ??
+  {};
+  if (role === null || project === null) return null;
   return {
     actor: { personId, name, role, projectId },
     project: { id: projectId, name: project, role },
-    seen: isPage ? (seen ?? 0) : null,
+    seen: isPage(request) ? (seen ?? 0) : null,
   };
+}
+
+async function readMembership(
+  prisma: PrismaClient,
+  personId: string,
+  asked: AskedMembership,
+): Promise<MembershipRow | undefined> {
+  const [row] = await prisma.$queryRaw<MembershipRow[]>(membershipRow(Prisma.sql`${personId}::uuid`, asked));
+  return row;
 }
 
 /** The acting member of a project route; the access hook has put it there. */

@@ -11,10 +11,26 @@ const WORTHWHILE_BYTES = 1024;
 
 const gzipped = promisify(gzip);
 
+/** Compressed once, for as long as the whole one is kept by somebody. */
+const kept = new WeakMap<Buffer, { small: Promise<Buffer> | null }>();
+
+/** Marks a payload that will be sent more than once. @returns the same */
+export function sentAgain(payload: Buffer): Buffer {
+  kept.set(payload, { small: null });
+  return payload;
+}
+
+function compressed(payload: string | Buffer): Promise<Buffer> {
+  const known = typeof payload === 'string' ? undefined : kept.get(payload);
+  if (known === undefined) return gzipped(payload);
+  known.small ??= gzipped(payload);
+  return known.small;
+}
+
 /**
  * Pages, styles and scripts go over the line compressed: on a slow phone that is half the time until a page can be
- * used. Form tokens differ in every answer and cookies are SameSite, so that nobody else can have pages with guesses
- * in them sent often enough to learn from their lengths.
+ * used. Form tokens differ from answer to answer, or where a page is kept from address to address, and cookies are
+ * SameSite, so that nobody else can have pages with guesses in them sent often enough to learn from their lengths.
  */
 export const compression = fp(
   async (app) => {
@@ -27,7 +43,7 @@ export const compression = fp(
       }
       if (typeof payload !== 'string' && !Buffer.isBuffer(payload)) return payload;
       if (payload.length < WORTHWHILE_BYTES) return payload;
-      const small = await gzipped(payload);
+      const small = await compressed(payload);
       markAs(reply);
       return small;
     });

@@ -1,31 +1,23 @@
-import { randomBytes } from 'node:crypto';
 import { LRUCache } from 'lru-cache';
+import { sentAgain } from './compression.ts';
 
-/** Characters of pages kept at most, of two bytes each. */
-const MOST = 12 * 1024 * 1024;
+/** Bytes of pages kept at most, as they were before they were compressed. */
+const MOST = 24 * 1024 * 1024;
 
-/** Stands in a kept page where a form's token goes. Unknown outside this process, so that no page holds it by chance. */
-export const TOKEN_PLACE = `token${randomBytes(24).toString('hex')}`;
-
-/** Pages as they were rendered, cut where the token of their forms goes. */
+/** Pages as they were rendered for one session, encoded once: UTF-8, and compressed when first asked for so. */
 export class KeptPages {
-  readonly #pages = new LRUCache<string, readonly string[]>({
+  readonly #pages = new LRUCache<string, Buffer>({
     maxSize: MOST,
-    sizeCalculation: (pieces) => pieces.reduce((sum, piece) => sum + piece.length, 1),
+    sizeCalculation: (page) => page.length + 1,
   });
 
-  /** The page kept under this key with a token of its own; undefined where none is kept. */
-  find(key: string, token: () => string): string | undefined {
-    return this.#pages.get(key)?.join(token());
+  find(key: string): Buffer | undefined {
+    return this.#pages.get(key);
   }
 
-  /**
-   * @param html rendered with `TOKEN_PLACE` for its token
-   * @returns the page with a token of its own
-   */
-  keep(key: string, html: string, token: () => string): string {
-    const pieces = html.split(TOKEN_PLACE);
-    this.#pages.set(key, pieces);
-    return pieces.join(token());
+  keep(key: string, html: string): Buffer {
+    const page = sentAgain(Buffer.from(html));
+    this.#pages.set(key, page);
+    return page;
   }
 }

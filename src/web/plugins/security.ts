@@ -58,7 +58,7 @@ export const security = fp<{ config: Config; cookieSecret: string }>(
 
     await app.register(cookie, { secret: cookieSecret });
     await app.register(csrf, {
-      cookieKey: cookieName('lintelbook-form', config),
+      cookieKey: formCookie(config),
       cookieOpts: {
         signed: true,
         httpOnly: true,
@@ -98,6 +98,11 @@ export const security = fp<{ config: Config; cookieSecret: string }>(
   },
   { name: 'security', dependencies: ['session'] },
 );
+
+/** Holds the secret of which the tokens of a browser's forms are made. */
+export function formCookie(config: Config): string {
+  return cookieName('lintelbook-form', config);
+}
 
 /** A form's token is good for the session it was shown in and for no other. */
 export function formOwner(request: FastifyRequest): string {

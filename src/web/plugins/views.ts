@@ -1,6 +1,7 @@
+import { createHash } from 'node:crypto';
 import path from 'node:path';
 import view from '@fastify/view';
-import type { FastifyReply, FastifyRequest } from 'fastify';
+import type { FastifyReply } from 'fastify';
 import fp from 'fastify-plugin';
 import nunjucks from 'nunjucks';
 import { cookieName, type Config } from '../config.ts';
@@ -11,19 +12,20 @@ import type { FormState } from '../forms/judge.ts';
 import type { Typed } from '../forms/spec.ts';
 import type { Member } from './access.ts';
 import { keepMacros } from './kept-macros.ts';
-import { KeptPages, TOKEN_PLACE } from './kept-pages.ts';
-import { formOwner } from './security.ts';
+import { KeptPages } from './kept-pages.ts';
+import { formCookie, formOwner } from './security.ts';
 
 declare module 'fastify' {
   interface FastifyReply {
     /** Renders a template with what every page knows: who, where, the token for its forms. */
     page: (template: string, data?: object) => Promise<string>;
     /**
-     * The same for a page that stays as it is, for this person, for as long as the project's log and its key do: read
-     * and rendered once in a minute at most, since pages say when they were made. A page with something of the moment
-     * on it is rendered by itself. The key names what is shown and has no line in the project's log.
+     * The same for a page that stays as it is, in this session, for as long as the project's log and its key do: read
+     * and rendered once in a minute at most, since pages say when they were made; its forms have one token as long. A
+     * page with something of the moment on it is rendered by itself. The key names what is shown and has no line in the
+     * project's log.
      */
-    keptPage: (key: string, read: () => Promise<ReadPage>) => Promise<string>;
+    keptPage: (key: string, read: () => Promise<ReadPage>) => Promise<string | Buffer>;
     /** A sentence for the next page this person sees. */
     flash: (sentence: string) => void;
   }
@@ -64,13 +66,12 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
     });
 
     const pages = new KeptPages();
-    const token = (request: FastifyRequest, reply: FastifyReply) =>
-      reply.generateCsrf({ userInfo: formOwner(request) });
+    const FORM = formCookie(config);
 
     /** What every page knows, but for what is of the moment: a token, a sentence said, a form kept. */
     function rendered(reply: FastifyReply, template: string, context: object): Promise<string> {
       const { request } = reply;
-      reply.type('text/html; charset=utf-8').header('cache-control', 'no-store');
+      asPage(reply);
       return reply.viewAsync(template, {
         person: request.person === null ? null : { id: request.person.personId, name: request.person.name },
         project: request.member?.project ?? null,
@@ -92,7 +93,7 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
       if (flash !== null) this.clearCookie(FLASH, { path: '/', secure: config.secureCookies });
       const kept = await this.takeKept();
       return rendered(this, template, {
-        csrfToken: token(request, this),
+        csrfToken: this.generateCsrf({ userInfo: formOwner(request) }),
         keptShown: this.keptShown !== null,
         keptWords: this.keptShown === null ? [] : wordsOfForm(this.keptShown.fields),
         flash,
@@ -105,25 +106,39 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
       const { request } = this;
       const { kept } = request.query as { readonly kept?: unknown };
       const { member, person } = request;
-      if (request.cookies[FLASH] !== undefined || kept !== undefined || member?.seen === null) {
-        const { template, data } = await read();
-        return this.page(template, data);
-      }
+      const secret = request.cookies[FORM];
+      const isOfTheMoment =
+        request.cookies[FLASH] !== undefined || kept !== undefined || member?.seen === null;
+      if (isOfTheMoment || secret === undefined) return this.page(...(await ofRead(read)));
       const minute = Math.floor(Date.now() / 60_000);
-      const whole = JSON.stringify([request.url, person?.personId, person?.name, member, minute, key]);
-      const ownToken = () => token(request, this);
-      const found = pages.find(whole, ownToken);
+      // A hash: the ids of sessions stay in no memory but a request's.
+      const whole = createHash('sha256')
+        .update(JSON.stringify([request.url, formOwner(request), secret, person?.name, member, minute, key]))
+        .digest('base64');
+      const found = pages.find(whole);
       if (found !== undefined) {
-        this.type('text/html; charset=utf-8').header('cache-control', 'no-store');
+        asPage(this);
         return found;
       }
-      const { template, data } = await read();
-      const moment = { csrfToken: TOKEN_PLACE, keptShown: false, keptWords: [], flash: null };
-      return pages.keep(whole, await rendered(this, template, { ...moment, ...data }), ownToken);
+      const [template, data] = await ofRead(read);
+      // A secret that is not ours is replaced with this answer.
+      if (!this.unsignCookie(secret).valid) return this.page(template, data);
+      const csrfToken = this.generateCsrf({ userInfo: formOwner(request) });
+      const moment = { csrfToken, keptShown: false, keptWords: [], flash: null };
+      return pages.keep(whole, await rendered(this, template, { ...moment, ...data }));
     });
   },
   { name: 'views', dependencies: ['session', 'security', 'kept-forms'] },
 );
+
+function asPage(reply: FastifyReply): void {
+  reply.type('text/html; charset=utf-8').header('cache-control', 'no-store');
+}
+
+async function ofRead(read: () => Promise<ReadPage>): Promise<[string, object]> {
+  const { template, data } = await read();
+  return [template, data];
+}
 
 /** The page's form with what was typed in it before the session ended. */
 function filledAgain(data: { form?: Partial<FormState> | null }, typed: Typed): FormState {

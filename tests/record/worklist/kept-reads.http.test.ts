@@ -1,4 +1,4 @@
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test, vi } from 'vitest';
 import type { FastifyInstance } from 'fastify';
 import { KeptReads } from '../../../src/record/kept-reads.ts';
 import { buildApp } from '../../../src/web/app.ts';
@@ -41,6 +41,14 @@ describe('the first page and the checklist in a process that others write past',
     await other.close();
     await counting.close();
     await site.test.close();
+  });
+
+  // Pages are kept for the minute they were made in: it does not end meanwhile.
+  beforeEach(() => {
+    vi.useFakeTimers({ toFake: ['Date'], now: Date.now() });
+  });
+  afterEach(() => {
+    vi.useRealTimers();
   });
 
   async function open(client: Client, url: string) {
@@ -96,10 +104,10 @@ describe('the first page and the checklist in a process that others write past',
     expect((await open(stranger, `${site.inOpening}/checklist`)).status).toBe(404);
   });
 
-  test('give their forms a token of their own each time, which is good', async () => {
+  test('give the forms of each address and session a token of their own, which is good', async () => {
     const tokens = new Set<string>();
-    for (let time = 0; time < 3; time += 1) {
-      const { body } = await open(site.contractor, '/');
+    for (const url of ['/', '/?a', '/?b']) {
+      const { body } = await open(site.contractor, url);
       const found = [...body.matchAll(/name="_csrf" value="([^"]+)"/g)].map(([, token]) => token ?? '');
       expect(found.length).toBeGreaterThan(0);
       expect(new Set(found).size).toBe(1);
@@ -118,6 +126,39 @@ describe('the first page and the checklist in a process that others write past',
         payload: new URLSearchParams({ _csrf: token, text: 'By a token of a kept page?' }).toString(),
       });
       expect(answer.statusCode).toBe(303);
+    }
+  });
+
+  test('are no other session’s and no other browser’s, though the person is the same', async () => {
+    // Whatever was said to them last is heard: a page that says something is never kept.
+    await site.contractor.get('/');
+    const cookies = site.contractor.cookies();
+    const tokenOf = async (cookie: string) => {
+      const { body, headers } = await other.inject({
+        method: 'GET',
+        url: '/',
+        headers: { cookie, accept: 'text/html' },
+      });
+      const [, token] = /name="_csrf" value="([^"]+)"/.exec(body) ?? [];
+      return { token, sets: String(headers['set-cookie']) };
+    };
+    const own = await tokenOf(cookies);
+    expect((await tokenOf(cookies)).token).toBe(own.token);
+    expect(own.sets).not.toContain('lintelbook-form=');
+
+    const [session = ''] = (await site.test.deps.sessions.start(site.contractor.personId)).split(';');
+    const formCookie = cookies.split('; ').find((one) => one.startsWith('lintelbook-form=')) ?? '';
+    const inOtherSession = await tokenOf(`${session}; ${formCookie}`);
+    expect(inOtherSession.token).toBeDefined();
+    expect(inOtherSession.token).not.toBe(own.token);
+
+    for (const broken of ['', `; ${formCookie.slice(0, -4)}AAAA`]) {
+      for (let time = 0; time < 2; time += 1) {
+        const inOtherBrowser = await tokenOf(session + broken);
+        expect(inOtherBrowser.token).toBeDefined();
+        expect([own.token, inOtherSession.token]).not.toContain(inOtherBrowser.token);
+        expect(inOtherBrowser.sets).toContain('lintelbook-form=');
+      }
     }
   });
 
