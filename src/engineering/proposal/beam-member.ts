@@ -1,5 +1,6 @@
 import type { Check, Notice } from '../trace/step.ts';
 import {
+  bearingResistance,
   checkWoodBeam,
   memberFactors,
   ORDINARY_CONDITIONS,
@@ -22,6 +23,7 @@ import type { BeamGeometry } from './beam-geometry.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam } from './design.ts';
 import { actWithFlitch } from './flitch-beam.ts';
+import { landingsOnTop } from './landings-on-top.ts';
 import { actWithSteel } from './steel-beam.ts';
 import type { Survey } from './survey.ts';
 
@@ -62,7 +64,7 @@ export function actWith(
       return {
         actions,
         checks: checkWoodBeam(input),
-        notices: woodNotices(wood),
+        notices: [...woodNotices(wood), ...footNotices(wood, actions, input, criteria)],
         weightPlf: wood.weightPlf,
         rigidityLbIn2: stiffnessLbIn2(wood, memberFactors(wood, input.conditions ?? ORDINARY_CONDITIONS)),
       };
@@ -74,6 +76,41 @@ function woodNotices({ material }: WoodMember): Notice[] {
   return material.note === undefined
     ? []
     : [{ id: 'member.note', severity: 'note', text: material.note, clause: material.clause }];
+}
+
+/** A foot of one stud's thickness is what stands on the beam at least. Common practice. */
+const ONE_STUD_IN = 1.5;
+
+/**
+ * Posts and braces press the top of the beam across its grain (NDS 3.10.2). How long their feet are the survey does
+ * not say: what each needs is said where one stud's thickness would crush the beam. Cb is not counted on.
+ */
+function footNotices(
+  { material, breadthIn }: WoodMember,
+  actions: BeamActions,
+  { conditions = ORDINARY_CONDITIONS }: WoodBeamInput,
+  criteria: Criteria,
+): Notice[] {
+  const { adjustedPsi } = bearingResistance(material, conditions, ONE_STUD_IN, 0);
+  return landingsOnTop(actions).flatMap(({ label, loadLb, governing }, index): Notice[] => {
+    const neededIn = loadLb / (adjustedPsi * breadthIn);
+    if (neededIn <= ONE_STUD_IN) return [];
+    // Up to the next eighth, never down.
+    const shownIn = Math.ceil(neededIn * 8) / 8;
+    return [
+      {
+        id: `beam.foot.${index + 1}`,
+        severity: 'caution',
+        text: `${label} presses the beam with ${Math.round(loadLb)} lb (${governing}): over the beam’s full breadth of ${breadthIn} in its foot must be at least ${shownIn} in long along the beam, or the beam crushes there. The same goes for plates and blocks between them, by their own value across the grain.`,
+        clause: {
+          standard: 'NDS',
+          edition: criteria.editions.nds,
+          section: '3.10.2',
+          provenance: 'from memory',
+        },
+      },
+    ];
+  });
 }
 
 /** Numbers so small against the largest that they are rounding, not uplift. */

@@ -1,22 +1,45 @@
 import { checkFooting } from '../foundation/index.ts';
 import { kindsPresent, strengthCombinations } from '../loads/combinations.ts';
 import { sawnSize } from '../materials/lumber-sizes.ts';
-import { qty, type Notice } from '../trace/index.ts';
+import { qty, type Notice, type Step } from '../trace/index.ts';
 import { formatFeetInches } from '../units/index.ts';
 import type { BeamActions } from './beam-actions.ts';
 import { calculateBeam, type BeamOutcome, type Outcome } from './beam.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam, Footing, Support } from './design.ts';
+import { besideStep, factoredOnKings, kingsByCombination, loadOnKings, type ByKind } from './kings.ts';
 import { seatedJacks } from './seated-jacks.ts';
 import { endReactions } from './support.ts';
 import type { Survey } from './survey.ts';
 
-/** The heaviest strength-level reaction (ASCE 7 2.3.1; ACI 318-19 5.3.1), lb, with its combination. */
-function factoredReaction(
+interface PackLoad {
+  readonly name: string;
+  readonly forceLb: number;
+}
+
+interface ServiceLoad extends PackLoad {
+  readonly reactionLb: number;
+  readonly kingsLb: number;
+}
+
+/** The heaviest service load of the pack, kings and beam in the same combination (ASCE 7 2.4.1), with its parts. */
+function serviceLoad(actions: BeamActions, end: 'left' | 'right', kings: ByKind): ServiceLoad {
+  const onKings = kingsByCombination(actions, kings);
+  return endReactions(actions, end)
+    .map(({ name, forceLb: reactionLb }, index) => {
+      const kingsLb = onKings[index] ?? 0;
+      return { name, forceLb: reactionLb + kingsLb, reactionLb, kingsLb };
+    })
+    .reduce((most, one) => (one.forceLb > most.forceLb ? one : most));
+}
+
+/** The heaviest strength-level load of the pack (ASCE 7 2.3.1; ACI 318-19 5.3.1), lb, with its combination. */
+function factoredLoad(
   actions: BeamActions,
   criteria: Criteria,
   end: 'left' | 'right',
-): { readonly name: string; readonly forceLb: number } {
+  kings: ByKind,
+): PackLoad {
   const reactions = actions.reactions[end];
   const snow = Math.max(
     0,
@@ -30,7 +53,8 @@ function factoredReaction(
         factors.L * (reactions.L ?? 0) +
         factors.Lr * (reactions.Lr ?? 0) +
         factors.S * snow +
-        factors.W * (reactions.W ?? 0),
+        factors.W * (reactions.W ?? 0) +
+        factoredOnKings(kings, factors),
     }))
     .reduce((most, one) => (one.forceLb > most.forceLb ? one : most));
 }
@@ -63,10 +87,9 @@ export function calculateFooting(
   footing: Footing,
   { actions }: Pick<BeamOutcome, 'actions'> = calculateBeam(survey, criteria, beam),
 ): Outcome {
-  const service = endReactions(actions, footing.end).reduce((most, one) =>
-    one.forceLb > most.forceLb ? one : most,
-  );
-  const factored = factoredReaction(actions, criteria, footing.end);
+  const kings = loadOnKings(survey, support, actions);
+  const service = serviceLoad(actions, footing.end, kings);
+  const factored = factoredLoad(actions, criteria, footing.end, kings);
   const size = sawnSize(support.size, 'size');
   const { lengthIn: seatIn } = seatedJacks(beam, support);
   const serviceLb = Math.max(0, service.forceLb);
@@ -90,8 +113,11 @@ export function calculateFooting(
     governing: { service: service.name, factored: factored.name },
   });
   const { padNeeded, grossPressurePsf } = judged;
+  const brought = service.kingsLb === 0 ? [] : [besideStep(kings), packStep(footing.end, service)];
   return {
-    checks: judged.checks,
+    checks: judged.checks.map((check) =>
+      check.id.endsWith('.soil') ? { ...check, steps: [...brought, ...check.steps] } : check,
+    ),
     steps: [],
     notices: [...judged.notices, ...padPastWall(survey, seatIn, footing)],
     outputs: {
@@ -104,5 +130,17 @@ export function calculateFooting(
             'pad that would do': `${padNeeded.alongIn} x ${padNeeded.acrossIn} x ${padNeeded.thicknessIn} in`,
           }),
     },
+  };
+}
+
+function packStep(end: 'left' | 'right', service: ServiceLoad): Step {
+  return {
+    id: `footing.${end}.load`,
+    title: 'Load of the pack: beam on the jacks, wall on the kings',
+    clause: { standard: 'Mechanics', edition: '', section: 'sum of what stands on the concrete' },
+    formula: 'P = R + K',
+    values: { R: qty(service.reactionLb, 'lb'), K: qty(service.kingsLb, 'lb') },
+    result: qty(service.forceLb, 'lb'),
+    note: `Both in ${service.name}.`,
   };
 }

@@ -1,3 +1,4 @@
+import { sawnSize } from '../materials/lumber-sizes.ts';
 import { makeCheck, qty, type Check, type Notice, type Step } from '../trace/index.ts';
 import { feetFromInches } from '../units/index.ts';
 import {
@@ -105,7 +106,7 @@ export function judgeKings(
   };
 }
 
-type ByKind = Readonly<Record<LoadKind, number>>;
+export type ByKind = Readonly<Record<LoadKind, number>>;
 
 /** What lies on the top plate from the beam's end to half the space beyond the kings, lb by kind; of snow the heaviest way. */
 function besideByKind(
@@ -129,6 +130,30 @@ function besideByKind(
   return { ...sums, S: Math.max(0, ...snow.values()) };
 }
 
+const NO_KINGS: ByKind = { D: 0, L: 0, Lr: 0, S: 0, W: 0 };
+
+/** What the kings bring down beside the jacks, under the wall that goes on; nothing where there are none. */
+export function loadOnKings(
+  survey: Survey,
+  support: Support,
+  actions: Pick<BeamActions, 'beside' | 'geometry'>,
+): ByKind {
+  if (support.kind === 'post' || support.kings === 0) return NO_KINGS;
+  return besideByKind(survey, support, support.kings * sawnSize(support.size, 'size').thicknessIn, actions);
+}
+
+export function factoredOnKings(kings: ByKind, factors: ByKind): number {
+  return LOAD_KINDS.reduce((sum, kind) => sum + kings[kind] * factors[kind], 0);
+}
+
+/** The same in every combination of the beam, in its order, lb. */
+export function kingsByCombination(
+  { combinations }: Pick<BeamActions, 'combinations'>,
+  kings: ByKind,
+): number[] {
+  return combinations.map(({ combination }) => factoredOnKings(kings, combination.factors));
+}
+
 function within(load: Load, fromIn: number, toIn: number): number {
   if (load.form === 'point') {
     return load.positionIn >= fromIn && load.positionIn <= toIn ? load.loadLb : 0;
@@ -147,10 +172,7 @@ function kingCombinations(
   return allowableStressCombinations(criteria.editions, present).map(({ name, durationFactor, factors }) => ({
     name,
     loadDuration: durationFactor,
-    axialLb: Math.max(
-      0,
-      LOAD_KINDS.reduce((sum, kind) => sum + beside[kind] * factors[kind], 0),
-    ),
+    axialLb: Math.max(0, factoredOnKings(beside, factors)),
     strongMomentLbIn: windMomentLbIn * factors.W,
   }));
 }
@@ -171,7 +193,7 @@ function windStep(survey: Survey, criteria: Criteria, loadLbPerIn: number): Step
   };
 }
 
-function besideStep(beside: ByKind): Step {
+export function besideStep(beside: ByKind): Step {
   const kinds = LOAD_KINDS.filter((kind) => kind === 'D' || beside[kind] !== 0);
   return {
     id: 'kings.beside',

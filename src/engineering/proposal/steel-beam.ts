@@ -1,6 +1,7 @@
 import { checkSteelBeam, proposeBearingPlate, steelRigidityLbIn2, wideFlange } from '../steel/index.ts';
 import { actOn, type PreparedBeam } from './beam-actions.ts';
 import { deadSag, deflectionLimits, joistSpacing, type ActedBeam } from './beam-member.ts';
+import { landingsOnTop } from './landings-on-top.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam, SteelMember } from './design.ts';
 import type { Survey } from './survey.ts';
@@ -10,6 +11,14 @@ import type { Survey } from './survey.ts';
  * Fc⊥ of the species in this program stands in for it: HF, 405 psi (NDS Supplement Table 4A).
  */
 const WEAKEST_WOOD_PSI = 405;
+
+/**
+ * The survey does not say how wide the foot of a post or brace is: one stud's thickness along the beam, the least that
+ * stands on it. Common practice.
+ */
+const ONE_STUD_IN = 1.5;
+/** A share so small of the largest moment is rounding, not uplift. */
+const NO_UPLIFT = 1e-9;
 
 /** A wide-flange beam, ASD by AISC 360. */
 export function actWithSteel(
@@ -23,8 +32,7 @@ export function actWithSteel(
   const actions = actOn(prepared, shape.weightPlf, shape.depthIn);
   const { envelope, geometry, passing } = actions;
   const { momentLbIn, shearLb } = envelope;
-  const sagging = momentLbIn.max.value >= -momentLbIn.min.value;
-  const moment = sagging ? momentLbIn.max : momentLbIn.min;
+  const uplift = Math.max(0, -momentLbIn.min.value);
   const shear = shearLb.max.value >= -shearLb.min.value ? shearLb.max : shearLb.min;
   const dead = deadSag(actions);
   const limits = deflectionLimits(criteria);
@@ -33,9 +41,20 @@ export function actWithSteel(
     shape: name,
     fyKsi,
     editions: criteria.editions,
-    momentLbIn: Math.abs(moment.value),
+    momentLbIn: Math.max(0, momentLbIn.max.value),
     shearLb: Math.abs(shear.value),
     unbracedIn: beam.unbracedIn ?? joistSpacing(survey, geometry.spanIn),
+    // Nothing is counted on to hold the bottom flange between the supports.
+    ...(uplift > NO_UPLIFT * momentLbIn.max.value
+      ? {
+          uplift: {
+            momentLbIn: uplift,
+            unbracedIn: geometry.spanIn,
+            governing: momentLbIn.min.result.combination.name,
+          },
+        }
+      : {}),
+    landings: landingsOnTop(actions).map((landing) => ({ ...landing, bearingIn: ONE_STUD_IN })),
     bearings: (['left', 'right'] as const).map((end, index) => {
       const bearing = {
         end,
@@ -56,7 +75,7 @@ export function actWithSteel(
       ...(limits.absoluteIn === undefined ? {} : { absoluteIn: limits.absoluteIn }),
     },
     governing: {
-      moment: moment.result.combination.name,
+      moment: momentLbIn.max.result.combination.name,
       shear: shear.result.combination.name,
     },
   });

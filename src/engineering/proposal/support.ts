@@ -7,7 +7,7 @@ import { calculateBeam, type BeamOutcome, type Outcome } from './beam.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam, Support } from './design.ts';
 import { judgeBelowPack } from './below-pack.ts';
-import { judgeKings } from './kings.ts';
+import { judgeKings, kingsByCombination, loadOnKings } from './kings.ts';
 import { judgePackSeat } from './pack-seat.ts';
 import { refusingAt, supportField } from './paths.ts';
 import { besideNotices, seatedJacks } from './seated-jacks.ts';
@@ -97,6 +97,7 @@ function judgeSupport(
       governing: worst.name,
     }),
   ];
+  const onKings = loadOnKings(survey, support, actions);
   const kings = judgeKings(survey, criteria, support, actions);
   const below = judgeBelowPack(survey, criteria, support, jackLengthIn, combinations);
   return {
@@ -117,6 +118,8 @@ function judgeSupport(
       // What is nailed together, counted by the beam or not.
       ...(support.kind === 'post' ? {} : { jacks: qty(support.jacks, 'each') }),
       width: qty(size.widthIn, 'in'),
+      kings: qty(support.kind === 'post' ? 0 : support.kings, 'each'),
+      'on the kings': qty(Math.max(0, ...kingsByCombination(actions, onKings)), 'lb'),
     },
   };
 }

@@ -113,7 +113,10 @@ export function reachNotices(survey: Survey, shoring: Shoring): Notice[] {
     );
   }
   for (const landing of survey.landings) {
-    const load = landing.deadLb + Math.max(landing.liveLb, landing.snowLb, landing.roofLiveLb);
+    // ASCE 7 2.4.1, combinations 2 to 4; strength-level snow of 7-22 is not lowered for a figure that says "about".
+    const roofLb = Math.max(landing.snowLb, landing.roofLiveLb);
+    const passingLb = Math.max(landing.liveLb, roofLb, 0.75 * (landing.liveLb + roofLb));
+    const load = landing.deadLb + passingLb;
     say(
       `landing.${landing.id}`,
       'caution',

@@ -13,7 +13,7 @@ import { flexuralStrength } from './flexure.ts';
 import { aisc, STEEL_E_PSI } from './grades.ts';
 import { shearStrength } from './shear.ts';
 import { webAtLoad } from './web-at-load.ts';
-import { wideFlange } from './wide-flange.ts';
+import { wideFlange, type WideFlange } from './wide-flange.ts';
 
 export interface SteelBeamInput {
   readonly shape: string;
@@ -26,11 +26,25 @@ export interface SteelBeamInput {
   /** F1-1; omitted: 1.0. */
   readonly momentFactorCb?: number;
   readonly bearings: readonly SteelBearing[];
-  /** The heaviest post or brace that lands on the top flange inside the span. */
-  readonly landing?: { readonly loadLb: number; readonly bearingIn: number; readonly fromEndIn: number };
+  /** Where wind lifts the beam: its bottom flange is pressed, and held only where something holds that flange. */
+  readonly uplift?: { readonly momentLbIn: number; readonly unbracedIn: number; readonly governing?: string };
+  /** Posts and braces that land on the top flange; the place that comes off worst is shown. */
+  readonly landings?: readonly SteelLanding[];
   readonly deflection: DeflectionDemand;
   /** Names of the governing combinations, where known. */
   readonly governing?: { readonly moment?: string; readonly shear?: string; readonly bearing?: string };
+}
+
+/** A force on the top flange over a short length of the beam. */
+export interface SteelLanding {
+  /** 'Post from the ridge beam'. */
+  readonly label: string;
+  readonly loadLb: number;
+  /** Length of what lands, along the beam. */
+  readonly bearingIn: number;
+  /** From the nearer end of the beam to the middle of the force. */
+  readonly fromEndIn: number;
+  readonly governing?: string;
 }
 
 export interface SteelBeamResult {
@@ -81,6 +95,7 @@ export function checkSteelBeam(input: SteelBeamInput): SteelBeamResult {
       steps: [shear.step],
       ...governs(input.governing?.shear),
     }),
+    ...upliftChecks(shape, fyPsi, input),
   ];
 
   for (const bearing of input.bearings) {
@@ -104,12 +119,7 @@ export function checkSteelBeam(input: SteelBeamInput): SteelBeamResult {
       }),
     );
   }
-  if (input.landing !== undefined) {
-    const web = webAtLoad({ shape, fyPsi, ...input.landing, editions });
-    checks.push(
-      ...webChecks('steel.web.landing', 'under the landing load', input.landing.loadLb, web, editions),
-    );
-  }
+  checks.push(...landingChecks(shape, fyPsi, input));
 
   const rigidity = STEEL_E_PSI * shape.inertiaIn4;
   const totalIn = notNegative(input.deflection.totalLbIn3, 'deflection.totalLbIn3') / rigidity;
@@ -138,14 +148,54 @@ export function checkSteelBeam(input: SteelBeamInput): SteelBeamResult {
   return { checks, notices: notices(editions), weightPlf: shape.weightPlf };
 }
 
+/** Lifted, the beam bends the other way; Cb stays 1. */
+function upliftChecks(shape: WideFlange, fyPsi: number, { uplift, editions }: SteelBeamInput): Check[] {
+  if (uplift === undefined || uplift.momentLbIn === 0) return [];
+  const { momentLbIn, unbracedIn, governing } = uplift;
+  const flexure = flexuralStrength({ shape, fyPsi, unbracedIn, momentFactorCb: 1, editions });
+  return [
+    makeCheck({
+      id: 'steel.flexure.uplift',
+      title: `Bending of ${shape.shape} by uplift, bottom flange pressed`,
+      clause: aisc(editions, flexure.governs === 'flange local buckling' ? 'F3' : 'F2'),
+      demand: qty(notNegative(momentLbIn, 'uplift.momentLbIn'), 'lb-in'),
+      capacity: qty(flexure.allowableLbIn, 'lb-in'),
+      steps: flexure.steps,
+      ...(governing === undefined ? {} : { governing }),
+    }),
+  ];
+}
+
+/** The web under each landing load; of yielding and of crippling the worst place stands for all. */
+function landingChecks(shape: WideFlange, fyPsi: number, { landings, editions }: SteelBeamInput): Check[] {
+  const judged = (landings ?? []).map(({ label, loadLb, governing, ...place }) =>
+    webChecks(
+      'steel.web.landing',
+      `under ${label}`,
+      loadLb,
+      webAtLoad({ shape, fyPsi, ...place, editions }),
+      editions,
+      governing,
+    ),
+  );
+  const worst = new Map<string, Check>();
+  for (const check of judged.flat()) {
+    const known = worst.get(check.id);
+    if (known === undefined || check.ratio > known.ratio) worst.set(check.id, check);
+  }
+  return [...worst.values()];
+}
+
 function webChecks(
   id: string,
   where: string,
   loadLb: number,
   web: ReturnType<typeof webAtLoad>,
   editions: Editions,
+  governing?: string,
 ): Check[] {
   const demand = qty(notNegative(loadLb, id), 'lb');
+  const governs = governing === undefined ? {} : { governing };
   return [
     makeCheck({
       id: `${id}.yielding`,
@@ -154,6 +204,7 @@ function webChecks(
       demand,
       capacity: qty(web.yieldingLb, 'lb'),
       steps: [web.yieldingStep],
+      ...governs,
     }),
     makeCheck({
       id: `${id}.crippling`,
@@ -162,6 +213,7 @@ function webChecks(
       demand,
       capacity: qty(web.cripplingLb, 'lb'),
       steps: [web.cripplingStep],
+      ...governs,
     }),
   ];
 }

@@ -73,14 +73,21 @@ export function notchLimitSection(member: WoodMember): string {
   }
 }
 
+/** Cvr, shear reduction factor of glulam at a notch, NDS 5.3.10 (from memory); of other wood there is none. */
+const GLULAM_NOTCH_SHEAR = 0.72;
+
+export function notchShearFactor(member: WoodMember): number {
+  return member.material.family === 'glulam' ? GLULAM_NOTCH_SHEAR : 1;
+}
+
 /**
- * Shear a notched end carries, lb.
+ * Shear a notched end carries, lb; of glulam with Cvr on Fv′ (NDS 5.3.10).
  * Tension edge: Vr′ = (2/3 · Fv′ · b · dn)(dn/d)², NDS Eq. 3.4-3.
  * Compression edge: Vr′ = 2/3 · Fv′ · b · [d − ((d − dn)/dn) · e], NDS Eq. 3.4-5, e ≤ dn; dn for d beyond.
  */
 export function notchedShearLb(member: WoodMember, adjustedShearPsi: number, notch: Notch): number {
   const remainingIn = member.depthIn - notch.depthIn;
-  const whole = (2 / 3) * adjustedShearPsi * member.breadthIn;
+  const whole = (2 / 3) * adjustedShearPsi * notchShearFactor(member) * member.breadthIn;
   if (notch.edge === 'tension') return whole * remainingIn * (remainingIn / member.depthIn) ** 2;
   if (notch.reachIn > remainingIn) return whole * remainingIn;
   return whole * (member.depthIn - (notch.depthIn / remainingIn) * notch.reachIn);
@@ -139,8 +146,12 @@ export function notchStep(
   adjustedPsi: number,
   resistanceLb: number,
 ): Step {
+  const reduction = notchShearFactor(member);
+  const shear = reduction === 1 ? 'Fv′' : 'Fv′ · Cvr';
+  const reduced = reduction === 1 ? '' : 'Cvr: 5.3.10, glulam at a notch (from memory).';
   const values = {
     'Fv′': qty(adjustedPsi, 'psi'),
+    ...(reduction === 1 ? {} : { Cvr: qty(reduction) }),
     b: qty(member.breadthIn, 'in'),
     d: qty(member.depthIn, 'in'),
     dn: qty(member.depthIn - notch.depthIn, 'in'),
@@ -150,18 +161,19 @@ export function notchStep(
       id: `${id}.resistance`,
       title: 'Shear at the notched end',
       clause: nds(edition, 'Eq. 3.4-3'),
-      formula: 'Vr′ = (2/3 · Fv′ · b · dn) · (dn/d)²',
+      formula: `Vr′ = (2/3 · ${shear} · b · dn) · (dn/d)²`,
       values,
       result: qty(resistanceLb, 'lb'),
+      ...(reduced === '' ? {} : { note: reduced }),
     };
   }
   return {
     id: `${id}.resistance`,
     title: 'Shear at the end notched on top',
     clause: nds(edition, 'Eq. 3.4-5'),
-    formula: 'Vr′ = 2/3 · Fv′ · b · [d − ((d − dn)/dn) · e]',
+    formula: `Vr′ = 2/3 · ${shear} · b · [d − ((d − dn)/dn) · e]`,
     values: { ...values, e: qty(notch.reachIn, 'in') },
     result: qty(resistanceLb, 'lb'),
-    note: 'Where e is more than dn, dn stands for d and the second term falls away.',
+    note: `Where e is more than dn, dn stands for d and the second term falls away.${reduced === '' ? '' : ` ${reduced}`}`,
   };
 }

@@ -167,6 +167,22 @@ describe('roof strips', () => {
     expect(plf(loads, 'rafters', 'S', 'rear leeward')).toBeCloseTo(byHand, 9);
   });
 
+  test('rafters that stop short of the ridge are not the simple case of 7.6.1: the drift counts', () => {
+    const short: Survey = {
+      ...ridgeRoof,
+      roof: { ...ridgeRoof.roof!, frontEaveToRidgeIn: 240, rearEaveToRidgeIn: 240 },
+      strips: [{ ...ridgeStrip, frontSpanIn: 96, rearSpanIn: 0 }],
+    };
+    const loads = takeOffLoads(short, { ...criteria, groundSnowPsf: 40, snowThermalFactor: 1 }, whole).loads;
+    const hd = 0.43 * Math.cbrt(20) * 50 ** 0.25 - 1.5;
+    const surcharge = (hd * 19.2) / Math.SQRT2;
+    const length = (8 / 3) * hd * Math.SQRT2;
+    // 28 psf of ps, and the drift next to the wall, by moments about the far end: more than 40 psf all over.
+    const byHand = (28 * 8) / 2 + (surcharge * length * (8 - length / 2)) / 8;
+    expect(plf(loads, 'rafters', 'S', 'front leeward')).toBeCloseTo(byHand, 9);
+    expect(byHand).toBeGreaterThan((40 * 8) / 2);
+  });
+
   test('uplift is upward, 20 psf on 20 ft: -400 plf', () => {
     const loads = takeOffLoads(ridgeRoof, { ...criteria, windUpliftPsf: 20 }, whole).loads;
     expect(plf(loads, 'rafters', 'W')).toBeCloseTo(-400, 9);

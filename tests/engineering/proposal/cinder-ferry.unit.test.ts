@@ -99,7 +99,7 @@ describe('Cinder Ferry', () => {
     expect(plate(3, deeper).passes).toBe(true);
   });
 
-  it('pads of 30 x 30 x 12 carry it, 1,361 psf or near; the strip that is there does not', () => {
+  it('pads of 30 x 30 x 12 carry it, 1,361 psf or near under the beam alone; the strip that is there does not', () => {
     const pad = { widthIn: 30, lengthIn: 30, thicknessIn: 12 };
     const judged = calculateFooting(
       at40,
@@ -109,7 +109,24 @@ describe('Cinder Ferry', () => {
       { ...demoFootings[1]!, pad },
     );
     expect(judged.checks.every((check) => check.passes)).toBe(true);
-    expect(value(judged.outputs, 'pressure on the soil') / 1361).toBeCloseTo(1, 1);
+    const soil = judged.checks.find((check) => check.id === 'footing.right.soil')!;
+    const pack = soil.steps.find(({ id }) => id === 'footing.right.load')!;
+    expect(((pack.values.R?.value ?? NaN) / 6.25 + 150) / 1361).toBeCloseTo(1, 1);
+    // The worked example leaves the king out. It stands on the same pad and brings what lies on 9.5 in of top plate
+    // (1.5 in and half of 16 in): D (12 + 8) · 13 + 64 = 324 plf, L (40 + 10) · 13 = 650 plf, in D + 0.75L + 0.75S.
+    expect(soil.governing).toBe('D + 0.75L + 0.75S');
+    expect(pack.values.K?.value).toBeCloseTo(((324 + 0.75 * 650) * 9.5) / 12, 6);
+    const load = (pack.values.R?.value ?? NaN) + (pack.values.K?.value ?? NaN);
+    expect(value(judged.outputs, 'pressure on the soil')).toBeCloseTo(load / 6.25 + 150, 6);
+    // Without kings, as with a post, the next stud carries it.
+    const post = calculateFooting(
+      at40,
+      demoCriteria,
+      deeper,
+      { ...demoSupports[1]!, jacks: 3, kings: 0 },
+      { ...demoFootings[1]!, pad },
+    );
+    expect(value(post.outputs, 'service load')).toBeCloseTo(pack.values.R?.value ?? NaN, 6);
     // By hand: the reaction comes down three jacks, 4 1/2 in along the wall; the king takes none of it, whatever
     // stands beside them. Mu = qu · 30 · ((30 − 4.5) ÷ 2)² ÷ 2 with qu = Pu ÷ 900.
     const bending = judged.checks.find((check) => check.title === 'Bending along the wall')!;

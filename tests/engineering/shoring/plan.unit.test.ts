@@ -6,6 +6,7 @@ import {
   checkShoring,
   joistsMeetStuds,
   plateMomentLbIn,
+  reachNotices,
   standingDurationFactor,
   storeysToShore,
   workSequence,
@@ -147,6 +148,26 @@ describe('reach', () => {
     expect(find(plan({ survey: running, shoring: one, joistsCut: true }), 'shoring.sides').passes).toBe(
       false,
     );
+  });
+
+  it('a post gets a shore for the heaviest of floor and roof together: 1000 + 0.75 (2000 + 1800) lb', () => {
+    const landing = {
+      id: 'post',
+      label: 'Post',
+      evidence: 'measured' as const,
+      positionIn: 80,
+      deadLb: 1000,
+      liveLb: 2000,
+      roofLiveLb: 1200,
+      snowLb: 1800,
+      upliftLb: 0,
+    };
+    const text = (change: Partial<typeof landing>) =>
+      reachNotices(survey({ landings: [{ ...landing, ...change }] }), shoring()).find(
+        ({ id }) => id === 'shoring.landing.post',
+      )!.text;
+    expect(text({})).toContain('about 3850 lb');
+    expect(text({ snowLb: 0, roofLiveLb: 300 })).toContain('about 3000 lb');
   });
 
   it('contradicting floors fail', () => {

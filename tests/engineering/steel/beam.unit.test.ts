@@ -91,8 +91,15 @@ describe('a steel beam', () => {
     expect(checkSteelBeam(uniform()).checks.some((check) => check.id.startsWith('steel.web.landing'))).toBe(
       false,
     );
-    const landing = { loadLb: 60_000, bearingIn: 3.5, fromEndIn: 60 };
-    expect(find(uniform({ landing }), 'steel.web.landing.crippling').passes).toBe(false);
+    const landing = { label: 'Post', loadLb: 60_000, bearingIn: 3.5, fromEndIn: 60 };
+    expect(find(uniform({ landings: [landing] }), 'steel.web.landing.crippling').passes).toBe(false);
+    // Near the end the web is weaker: half the load in the middle is not the worse of the two.
+    const nearEnd = { label: 'Brace', loadLb: 36_000, bearingIn: 1.5, fromEndIn: 2 };
+    const inMiddle = { ...landing, loadLb: 40_000 };
+    const worst = find(uniform({ landings: [inMiddle, nearEnd] }), 'steel.web.landing.yielding');
+    expect(worst.title).toBe('Web yielding, under Brace');
+    // Fy tw (2.5 k + lb) / 1.5, k 0.63 (J10-3).
+    expect(worst.capacity.value).toBeCloseTo((50_000 * 0.23 * (2.5 * 0.63 + 1.5)) / 1.5, 6);
   });
 
   it('keeps the limit of the finishes', () => {

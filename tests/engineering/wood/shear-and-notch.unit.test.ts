@@ -40,6 +40,18 @@ describe('a notch', () => {
     expect(notchedShearLb(member, 180, END)).toBeCloseTo((2 / 3) * 180 * 3.5 * 9.25 * (9.25 / 11.25) ** 2, 9);
   });
 
+  it('of glulam counts 0.72 of the shear value (NDS 5.3.10), which its sheet says', () => {
+    const member = glulam('24F-V4', 5.125, 24);
+    const allowed = (2 / 3) * 0.72 * 265 * 5.125 * 22 * (22 / 24) ** 2;
+    expect(notchedShearLb(member, 265, END)).toBeCloseTo(allowed, 6);
+    const checks = checkWoodBeam({ ...header(member), notch: END });
+    const check = checks.find(({ id }) => id === 'beam.notchShear')!;
+    expect(check.steps.at(-1)!.formula).toBe('Vr′ = (2/3 · Fv′ · Cvr · b · dn) · (dn/d)²');
+    expect(check.steps.at(-1)!.values.Cvr?.value).toBe(0.72);
+    // Whole, the value is not reduced.
+    expect(checks.find(({ id }) => id === 'beam.shear')!.capacity.value).toBe(265);
+  });
+
   it('above cuts it by its reach, up to what is left of the depth (Eq. 3.4-5)', () => {
     const member = sawn('DF-L', 'No.2', '4x12');
     const top = (reachIn: number) => notchedShearLb(member, 180, { ...END, edge: 'compression', reachIn });

@@ -1,5 +1,5 @@
 import type { Criteria } from '../../proposal/criteria.ts';
-import type { Strip, Survey } from '../../proposal/survey.ts';
+import type { Roof, Strip, Survey } from '../../proposal/survey.ts';
 import { qty } from '../../trace/quantity.ts';
 import { refuseUnless } from '../../trace/refusal.ts';
 import type { Notice, Step } from '../../trace/step.ts';
@@ -40,6 +40,19 @@ export type JoistsAtBeam = 'as surveyed' | 'cut';
 /** Joists that a flush beam cuts become simple spans; rafters stay whole over it. */
 function overWallOf(strip: Strip, joists: JoistsAtBeam): OverWall {
   return joists === 'cut' && strip.carries !== 'roof' ? 'lapped' : strip.overWall;
+}
+
+/** Eave-to-ridge distances are measured to the wall or to the end of the overhang. Common practice. */
+const WIDEST_OVERHANG_IN = 24;
+
+/** Do the rafters span from ridge to eave, as the simple case of ASCE 7 7.6.1 asks? Shorter or longer ones do not. */
+function spansEaveToRidge(strip: Strip, roof: Roof | undefined): boolean {
+  if (roof === undefined) return true;
+  const sides = [
+    [strip.frontSpanIn, roof.frontEaveToRidgeIn],
+    [strip.rearSpanIn, roof.rearEaveToRidgeIn],
+  ] as const;
+  return sides.every(([spanIn, slopeIn]) => spanIn === 0 || Math.abs(slopeIn - spanIn) <= WIDEST_OVERHANG_IN);
 }
 
 function refuseNonsense(strip: Strip, survey: Survey, path: string, fromIn: number, toIn: number): void {
@@ -145,7 +158,8 @@ export function stripTakeOff(
     const tributaryFt2 = squareFeetFromSquareInches(((strip.frontSpanIn + strip.rearSpanIn) / 2) * loadedIn);
     const roofLive = roofLiveLoad({ asce7: criteria.editions.asce7, tributaryFt2, riseIn12 });
     addUniform('Lr', roofLive.psf, roofLive.steps);
-    const simpleRafters = strip.overWall === 'lapped' && survey.braces.length === 0;
+    const simpleRafters =
+      strip.overWall === 'lapped' && survey.braces.length === 0 && spansEaveToRidge(strip, survey.roof);
     const snow = snowOnSurveyRoof(criteria, survey.roof, riseIn12, simpleRafters);
     notices.push(...snow.notices);
     for (const way of snow.cases) {

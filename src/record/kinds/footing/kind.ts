@@ -39,7 +39,7 @@ export const footingKind: ItemKindDefinition<Footing> = {
       {
         on: support.item,
         label: 'size of the pack',
-        values: outputsFrom(support.item, ['length along the wall', 'width']),
+        values: outputsFrom(support.item, ['length along the wall', 'width', 'kings', 'on the kings']),
       },
     ];
   },
