@@ -103,12 +103,13 @@ function combine(
   present: ReadonlySet<LoadKind>,
 ): LoadCombination[] {
   const roofChoices = choicesPresent(basic.roof ? (['Lr', 'S'] as const) : [], (kind) => present.has(kind));
-  const companions = choicesPresent(basic.companion ?? [], (companion) =>
-    LOAD_KINDS.some((kind) => companion[kind] !== undefined && present.has(kind)),
+  // Of "(L or 0.5W)" L stays a choice where there is none: 1.2D + 1.6S is not had together with half an uplift alone.
+  const companions = (basic.companion ?? [{}]).filter(
+    (companion) => companion.W === undefined || present.has('W'),
   );
   const spelled: LoadCombination[] = [];
   for (const roofLoad of roofChoices) {
-    for (const companion of companions.map((choice) => choice ?? {})) {
+    for (const companion of companions) {
       const wanted: Partial<Record<LoadKind, number>> = { ...basic.base, ...companion };
       if (roofLoad && basic.roof) wanted[roofLoad] = basic.roof[roofLoad];
       const factors: Record<LoadKind, number> = { D: 0, L: 0, Lr: 0, S: 0, W: 0 };

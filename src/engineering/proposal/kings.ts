@@ -172,7 +172,8 @@ function kingCombinations(
   return allowableStressCombinations(criteria.editions, present).map(({ name, durationFactor, factors }) => ({
     name,
     loadDuration: durationFactor,
-    axialLb: Math.max(0, factoredOnKings(beside, factors)),
+    // Wind on the wall comes with and without the full uplift of the roof: uplift does not unload the kings.
+    axialLb: Math.max(0, factoredOnKings({ ...beside, W: Math.max(0, beside.W) }, factors)),
     strongMomentLbIn: windMomentLbIn * factors.W,
   }));
 }

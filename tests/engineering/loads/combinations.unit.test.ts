@@ -83,6 +83,12 @@ describe('strength combinations', () => {
   const names = (edition: typeof of16 | typeof of22, ...kinds: LoadKind[]): string[] =>
     strengthCombinations(edition, new Set(kinds)).map((combination) => combination.name);
 
+  test('without floor load the roof is not had together with half an uplift alone', () => {
+    const roofOnly = names(of16, 'D', 'S', 'W');
+    expect(roofOnly).toContain('1.2D + 1.6S');
+    expect(roofOnly).toContain('1.2D + 1.6S + 0.5W');
+  });
+
   test('7-16: 1.6S and 0.5S; 7-22: 1.0S and 0.3S', () => {
     expect(names(of16, 'D', 'L', 'S')).toEqual([
       '1.4D',

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { demoBeam, demoCriteria, demoSurvey } from '../../../src/demo/cinder-ferry.ts';
+import { demoBeam, demoCriteria, demoSupports, demoSurvey } from '../../../src/demo/cinder-ferry.ts';
 import { calculateBeam } from '../../../src/engineering/proposal/beam.ts';
 import type { Criteria } from '../../../src/engineering/proposal/criteria.ts';
 import type { Beam, Member } from '../../../src/engineering/proposal/design.ts';
+import { calculateSupport } from '../../../src/engineering/proposal/support.ts';
 import type { Landing, Strip, Survey } from '../../../src/engineering/proposal/survey.ts';
 
 const steel = (shape: string): Member => ({ kind: 'steel', shape, fyKsi: 50 });
@@ -119,5 +120,20 @@ describe('a steel beam that wind lifts', () => {
   it('has no such check without uplift', () => {
     const { checks } = calculateBeam(survey, { ...lifted, windUpliftPsf: 0 }, beam);
     expect(checks.some(({ id }) => id === 'steel.flexure.uplift')).toBe(false);
+  });
+});
+
+describe('kings that wind bends', () => {
+  it('are not unloaded by the uplift of the roof, which need not come at the same time (ASCE 7 2.4.1)', () => {
+    const survey: Survey = { ...surveyOf(72, [strip('roof', 192, 15, 0)]), wallIsExterior: true };
+    const combined = (windUpliftPsf: number) => {
+      const criteria: Criteria = { ...demoCriteria, groundSnowPsf: 40, windWallPsf: 25, windUpliftPsf };
+      const beam = dropped({ kind: 'sawn', species: 'DF-L', grade: 'No.2', size: '2x12', plies: 3 }, 3);
+      const support = { ...demoSupports[0]!, jacks: 2, kings: 2 };
+      return calculateSupport(survey, criteria, beam, support).checks.find(
+        ({ id }) => id === 'kings.combined',
+      )!;
+    };
+    expect(combined(50).ratio).toBeCloseTo(combined(0).ratio, 9);
   });
 });
