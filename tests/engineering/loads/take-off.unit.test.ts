@@ -167,6 +167,18 @@ describe('roof strips', () => {
     expect(plf(loads, 'rafters', 'S', 'rear leeward')).toBeCloseTo(byHand, 9);
   });
 
+  test('what is not worked out is said: drift from a higher roof, the bracing of an outer wall', () => {
+    const ids = (change: Partial<Survey>, groundSnowPsf = 30) =>
+      takeOffLoads({ ...ridgeRoof, ...change }, { ...criteria, groundSnowPsf }, whole).notices.map(
+        ({ id }) => id,
+      );
+    expect(ids({ wallIsExterior: true })).toEqual(
+      expect.arrayContaining(['snow.higher-roof', 'wall.bracing']),
+    );
+    expect(ids({ wallIsExterior: false })).not.toContain('wall.bracing');
+    expect(ids({}, 0)).not.toContain('snow.higher-roof');
+  });
+
   test('rafters that stop short of the ridge are not the simple case of 7.6.1: the drift counts', () => {
     const short: Survey = {
       ...ridgeRoof,

@@ -1,8 +1,16 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { demoBeam, demoCriteria, demoSupports, demoSurvey } from '../../../src/demo/cinder-ferry.ts';
+import {
+  demoBeam,
+  demoCriteria,
+  demoFootings,
+  demoSupports,
+  demoSurvey,
+} from '../../../src/demo/cinder-ferry.ts';
 import { calculateBeam } from '../../../src/engineering/proposal/beam.ts';
 import type { Criteria } from '../../../src/engineering/proposal/criteria.ts';
 import type { Beam, Member } from '../../../src/engineering/proposal/design.ts';
+import { calculateFooting } from '../../../src/engineering/proposal/footing.ts';
 import { calculateSupport } from '../../../src/engineering/proposal/support.ts';
 import type { Landing, Strip, Survey } from '../../../src/engineering/proposal/survey.ts';
 
@@ -120,6 +128,34 @@ describe('a steel beam that wind lifts', () => {
   it('has no such check without uplift', () => {
     const { checks } = calculateBeam(survey, { ...lifted, windUpliftPsf: 0 }, beam);
     expect(checks.some(({ id }) => id === 'steel.flexure.uplift')).toBe(false);
+  });
+});
+
+describe('more uplift', () => {
+  it('never takes load off the concrete: what presses down is judged with the wind left out, too', () => {
+    const factored = (spanIn: number, windUpliftPsf: number, groundSnowPsf: number) => {
+      const criteria: Criteria = { ...demoCriteria, windUpliftPsf, groundSnowPsf };
+      const { outputs } = calculateFooting(
+        surveyOf(96, [strip('roof', spanIn, 12, 0)]),
+        criteria,
+        dropped({ kind: 'sawn', species: 'DF-L', grade: 'No.2', size: '2x12', plies: 3 }, 3),
+        { ...demoSupports[0]!, jacks: 2 },
+        demoFootings[0]!,
+      );
+      const load = outputs['factored load'];
+      return typeof load === 'object' ? load.value : NaN;
+    };
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 96, max: 240 }),
+        fc.integer({ min: 5, max: 80 }),
+        fc.constantFrom(0, 25, 60),
+        (spanIn, uplift, snow) => {
+          expect(factored(spanIn, uplift, snow)).toBeCloseTo(factored(spanIn, 0, snow), 6);
+        },
+      ),
+      { numRuns: 30 },
+    );
   });
 });
 

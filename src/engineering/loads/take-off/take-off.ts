@@ -2,6 +2,7 @@ import type { Criteria } from '../../proposal/criteria.ts';
 import type { Survey } from '../../proposal/survey.ts';
 import { Refusal, refuseUnless } from '../../trace/refusal.ts';
 import type { Notice } from '../../trace/step.ts';
+import { snowClause } from '../snow/flat-roof.ts';
 import { SNOW_CASES, type Load, type SnowCase } from '../load.ts';
 import { braceTakeOff, type BraceTakeOff } from './brace-loads.ts';
 import { braceRuleNotices } from './brace-rules.ts';
@@ -60,6 +61,7 @@ export function takeOffLoads(survey: Survey, criteria: Criteria, options: TakeOf
       ...braces.flatMap((brace) => brace.notices),
       ...braceRuleNotices(survey.braces, criteria.editions),
       ...assumedEntries(survey),
+      ...leftOut(survey, criteria),
     ]),
   };
 }
@@ -112,6 +114,34 @@ function assumedEntries(survey: Survey): Notice[] {
       severity: 'caution',
       text: `${entry.label} is assumed, neither measured nor from plans.`,
     }));
+}
+
+/** What this take-off does not work out and the house may have: said, so that nobody takes it for counted. */
+function leftOut(survey: Survey, criteria: Criteria): Notice[] {
+  const notices: Notice[] = [];
+  const carriesRoof = survey.braces.length > 0 || survey.strips.some((strip) => strip.carries === 'roof');
+  if (carriesRoof && criteria.groundSnowPsf > 0) {
+    notices.push({
+      id: 'snow.higher-roof',
+      severity: 'note',
+      text: 'Not counted: snow that drifts against a wall or below a higher roof, and snow that slides down from one. Where this roof lies lower than what is beside it, the engineer adds it.',
+      clause: snowClause(criteria.editions.asce7, '7.7 to 7.9'),
+    });
+  }
+  if (survey.wallIsExterior) {
+    notices.push({
+      id: 'wall.bracing',
+      severity: 'caution',
+      text: 'An outer wall also braces the house against wind and earthquake. Whether enough braced wall is left beside the opening is not worked out here: the engineer says so before it is cut.',
+      clause: {
+        standard: 'IRC',
+        edition: criteria.editions.irc,
+        section: 'R602.10',
+        provenance: 'from memory',
+      },
+    });
+  }
+  return notices;
 }
 
 function oncePerId(notices: readonly Notice[]): Notice[] {
