@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { ObjectStoreSettings } from '../attachments/storage/object-store.ts';
 import type { DemoExtent } from '../demo/load.ts';
 import { readMailbox } from '../notify/mail/address.ts';
+import { plainConnections } from './plain-connections.ts';
 
 const flag = z
   .enum(['true', 'false', '1', '0', 'yes', 'no'])
@@ -59,6 +60,8 @@ export const environmentSchema = z.object({
   WEBHOOKS_TO_PRIVATE_ADDRESSES: flag.default(false),
   /** Whether each person chooses one-time codes, or nobody gets on without them. */
   ONE_TIME_CODES: z.enum(['chosen', 'required']).default('chosen'),
+  /** In production: whether database, mail server and file store may be reached over a plain line to another machine. */
+  PLAIN_CONNECTIONS: z.enum(['refused', 'allowed']).default('refused'),
   /** Requests a minute from one address; sign-in has a limit of its own. */
   RATE_LIMIT: z.coerce.number().int().min(10).max(1_000_000).default(600),
 });
@@ -114,6 +117,7 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
   }
   const env = parsed.data;
   const production = env.NODE_ENV === 'production';
+  if (production && env.PLAIN_CONNECTIONS === 'refused') refusePlain(plainConnections(env));
   const demo = demoOf(env.DEMO ?? !production);
   const shownHost = ['0.0.0.0', '::', '127.0.0.1'].includes(env.HOST) ? 'localhost' : env.HOST;
   const publicUrl = (env.PUBLIC_URL ?? `http://${shownHost}:${env.PORT}`).replace(/(?<!\/)\/+$/, '');
@@ -137,6 +141,13 @@ export function readConfig(environment: Readonly<Record<string, string | undefin
     objectStore: objectStoreOf(env),
     mail: mailOf(env, publicUrl),
   };
+}
+
+function refusePlain(lines: readonly string[]): void {
+  if (lines.length === 0) return;
+  throw new BadEnvironment(
+    `The environment can't be used:\n  ${lines.join('\n  ')}\n  Or say that the lines between are your own: PLAIN_CONNECTIONS=allowed.`,
+  );
 }
 
 function migrationDatabaseOf(env: z.infer<typeof environmentSchema>): string | null {

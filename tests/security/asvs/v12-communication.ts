@@ -1,4 +1,4 @@
-import { absent, operator, open, row, tested, type Requirement } from './requirement.ts';
+import { absent, operator, row, tested, type Requirement } from './requirement.ts';
 
 const proxy = operator(
   'TLS ends at the proxy in front, as the README asks; the service listens on the loopback address unless told otherwise.',
@@ -14,9 +14,10 @@ export const v12: readonly Requirement[] = [
     '12.3.1',
     2,
     'Encrypted to every other system',
-    open(
-      'The service takes plain connections to a database, a mail server and a file store where its settings name them so: they may lie on the same machine. smtps:, https: and sslmode=require are there to be chosen.',
-    ),
+    tested([
+      'security/plain-connections.unit.test.ts',
+      'are refused in production where they are plain: %s=%s',
+    ]),
   ),
   row(
     '12.3.2',
