@@ -17,7 +17,7 @@ import { lateWaiting } from './offline/late.ts';
 import { keyOfVisit, visitName } from './plan/plan.ts';
 import { jurisdictionOf, planOf } from './plan/store.ts';
 import { openCalls } from './self-check/service.ts';
-import { CHECKS_ON_PAGE, stoppedVisits, withTyped } from './shown.ts';
+import { CHECKS_ON_PAGE, stateCounts, stoppedVisits, withTyped } from './shown.ts';
 import { setForChecklist, visitsOfNow, visitsPage } from './store.ts';
 
 /** Where its lists go on: the visits, and the checks of one inspection. */
@@ -73,6 +73,7 @@ async function readChecklist(
       title: name,
       on,
       decidedBy,
+      states: stateCounts(ofVisit(key)),
       page: listPage(
         ofVisit(key),
         ({ checkId }) => checkId,

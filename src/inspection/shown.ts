@@ -1,5 +1,5 @@
 import type { FormState } from '../web/forms/judge.ts';
-import type { CheckStatus, FindingOnCheck } from './status.ts';
+import { isSettled, type CheckStatus, type FindingOnCheck } from './status.ts';
 import type { VisitRow } from './store.ts';
 
 /** Checks that a page shows at a time: of each inspection on the checklist, and of a visit. */
@@ -21,6 +21,18 @@ export function withTyped(
   );
   const typed = list.filter(({ checkId, finding }) => ids.has(checkId) || ids.has(finding?.findingId ?? ''));
   return [...typed.filter((status) => !shown.includes(status)), ...shown];
+}
+
+/** How checks stand, in words, what is to do first: `2 to look at`, `1 correction open`, `5 in order`. */
+export function stateCounts(statuses: readonly CheckStatus[]): string[] {
+  const settled = statuses.filter(isSettled).length;
+  const corrections = statuses.filter((status) => status.state === 'correction' && !isSettled(status)).length;
+  const left = statuses.length - settled - corrections;
+  return [
+    ...(corrections > 0 ? [`${corrections} ${corrections === 1 ? 'correction' : 'corrections'} open`] : []),
+    ...(left > 0 ? [`${left} to look at`] : []),
+    ...(settled > 0 ? [`${settled} in order`] : []),
+  ];
 }
 
 type Photos = Readonly<Record<string, readonly unknown[]>>;

@@ -62,14 +62,36 @@ it('calls the inspector in spite of what is open; shares it only where the contr
   expect(body).toContain('Con Tractor called for this inspection');
   expect(body).toContain('Somebody is there from eight.');
   expect(body).not.toContain('Straps come on Friday');
+  // At the top of a long list stands what was called for, and where to begin it.
+  const index = /<nav[^>]*aria-labelledby="inspections".*?<\/nav>/s.exec(body)?.[0] ?? '';
+  expect(index).toContain('<a href="#g-framing">');
+  expect(index).toContain(`${(await checks()).length} to look at`);
+  expect(index.match(/Begin: [^<]*/g)).toEqual(['Begin: Framing, before cover']);
+  expect((await site.inspector.get('/')).body).toMatch(
+    /Visits that wait for you: 1.*#inspections">Framing, before cover<.*“Somebody is there from eight\.”/s,
+  );
+  for (const who of [site.contractor, site.engineer, site.owner]) {
+    expect((await who.get('/')).body).not.toContain('Visits that wait for you');
+  }
 
   await site.contractor.post(`${own}/call`, { note: 'Somebody is there from eight.', share: 'yes' });
   ({ body } = await site.inspector.get(list));
   expect(body).toMatch(/1 of \d+ ready, not ready: [^<]*Straps come on Friday/);
 
-  await site.inspector.post(`${site.inOpening}/visits`, { kind: 'framing' });
+  const begun = await site.inspector.post(`${site.inOpening}/visits`, { kind: 'framing' });
+  const visit = String(begun.headers.location);
   ({ body } = await site.inspector.get(list));
   expect(body).not.toContain('called for this inspection');
+  expect((await site.inspector.get('/')).body).toMatch(
+    new RegExp(`Visits that wait for you: 1.*href="${visit}">Go on with visit 1: Framing, before cover`, 's'),
+  );
+  const closed = { outcome: 'no_access', summary: 'Locked', signedName: 'In Spector' };
+  await site.inspector.post(`${visit}/closing`, closed);
+  expect((await site.inspector.get('/')).body).not.toContain('Visits that wait for you');
+  // A closed visit says how it ended first, and leads on.
+  const page = (await site.inspector.get(visit)).body;
+  expect(page).toContain('Back to the checklist');
+  expect(page).not.toContain('Before you begin');
 });
 
 it('wants a new look where a new set changed the version, and refuses one at the old list', async () => {

@@ -1,6 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import { reopenedSteps } from '../../inspection/reopened.ts';
+import { waitingVisits } from '../../inspection/waiting-visits.ts';
 import type { Deps } from '../../web/deps.ts';
 import { actorOf, SignInNeeded } from '../../web/plugins/access.ts';
 import { readMismatches } from '../../site/deliveries/mismatches.ts';
@@ -21,17 +22,22 @@ const pageSchema = z.object({
 /** Steps held again that the first page lists; the count says how many there are. */
 const REOPENED = 20;
 
+/** Visits under way and called for that it lists, in the same way. */
+const VISITS = 20;
+
 /** Each some ten kilobytes. */
 const HOMES_KEPT = 500;
 
 async function readHome(deps: Deps, viewer: Viewer, after: string | undefined) {
-  const [worklist, reopened, openings, projects] = await Promise.all([
+  const [worklist, visits, reopened, openings, projects] = await Promise.all([
     readWorklist(deps, viewer),
+    waitingVisits(deps.prisma, viewer.personId, VISITS),
     reopenedSteps(deps.prisma, viewer.personId, REOPENED),
     readOpenings(deps, viewer),
     projectsOf(deps.prisma, viewer, after),
   ]);
-  return { worklist, reopened, mismatches: await readMismatches(deps, viewer), openings, projects };
+  const mismatches = await readMismatches(deps, viewer);
+  return { worklist, visits, reopened, mismatches, openings, projects };
 }
 
 export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
