@@ -41,6 +41,11 @@ describe('salvage', () => {
   });
 
   it('stays until the owner has decided; only the owner decides', async () => {
+    const decisions = async () =>
+      /id="decisions".*?<\/section>/s.exec((await site.owner.get(`${site.inOpening}/progress`)).body)?.[0];
+    const home = async () => wordsOf((await site.owner.get('/')).body);
+    expect(await decisions()).toContain('Oak strip flooring, 40 sq ft');
+    expect(await home()).toMatch(/What needs your decision: 1 Oak strip flooring, 40 sq ft/);
     expect((await say('contractor', 'outcome', 'gone')).statusCode).toBe(422);
     for (const who of ['contractor', 'engineer'] as const) {
       expect((await say(who, 'decision', 'give_away')).statusCode).toBe(403);
@@ -49,6 +54,8 @@ describe('salvage', () => {
     // A word of the other's does not come in by this door.
     expect((await say('owner', 'decision', 'gone')).statusCode).toBe(422);
     expect((await say('owner', 'decision', 'keep')).statusCode).toBe(303);
+    expect(await decisions()).toContain('Nothing now.');
+    expect(await home()).not.toContain('What needs your decision');
     expect((await say('contractor', 'outcome', 'gone')).statusCode).toBe(422);
     expect((await say('owner', 'decision', 'give_away', 'To the neighbour <b>')).statusCode).toBe(303);
     expect((await say('contractor', 'outcome', 'gone')).statusCode).toBe(303);

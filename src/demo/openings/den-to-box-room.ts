@@ -189,6 +189,12 @@ export async function denToBoxRoom(telling: Telling, openingId: string): Promise
     threadId: null,
     text: 'Is it safe to sleep upstairs this week?',
   });
+  const worry = await deps.prisma.ownerWord.findFirstOrThrow({ where: { openingId }, select: { id: true } });
+  await sayOnOwnersPage(deps, as('contractor'), {
+    openingId,
+    threadId: worry.id,
+    text: 'No: the temporary walls carry the house now. Please sleep downstairs at the back until the inspector has passed the beam; I will say so here.',
+  });
 
   on(24);
   await site.deliver(YARD, {
@@ -219,7 +225,7 @@ export async function denToBoxRoom(telling: Telling, openingId: string): Promise
   on(27);
   await work.did('pour', 'Ready mix, one truck.');
   await work.salvage('Oak strip flooring', '38 sq ft', 'sound, nails drawn', 'garage, on blocks');
-  await work.salvage('Wall studs 2x6', '9', 'straight, for blocking', 'behind the house, covered');
+  await work.salvage('Wall studs 2x6', '9 pieces', 'straight, for blocking', 'behind the house, covered');
   await work.decide('Oak strip flooring', 'keep', 'For patching the new room.');
   await work.decide('Wall studs 2x6', 'give_away');
   on(33, 16);

@@ -207,7 +207,7 @@ export async function kitchenToPantry(telling: Telling): Promise<void> {
   on(51);
   await work.did('hazards', 'Paint taken for lead; no tile here.');
   await work.did('shoring');
-  await work.salvage('Pine door with frame', '1', 'paint may hold lead', 'pantry');
+  await work.salvage('Pine door with frame', 'one', 'paint may hold lead', 'pantry');
   on(52, 11);
   await site.deliver('Lower Town Lumber (invented)', {
     only: ({ kind }) => kind === 'composite' || kind === 'sawn',

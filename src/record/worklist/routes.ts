@@ -5,6 +5,7 @@ import { waitingVisits } from '../../inspection/waiting-visits.ts';
 import type { Deps } from '../../web/deps.ts';
 import { actorOf, SignInNeeded } from '../../web/plugins/access.ts';
 import { readMismatches } from '../../site/deliveries/mismatches.ts';
+import { ownersMatters } from '../../site/owner/waiting.ts';
 import { searchItems } from '../items/list.ts';
 import { KeptReads } from '../kept-reads.ts';
 import { readOpenings } from './openings.ts';
@@ -25,19 +26,27 @@ const REOPENED = 20;
 /** Visits under way and called for that it lists, in the same way. */
 const VISITS = 20;
 
+/** Words between owner and contractor that it lists. */
+const MATTERS = 20;
+
 /** Each some ten kilobytes. */
 const HOMES_KEPT = 500;
 
 async function readHome(deps: Deps, viewer: Viewer, after: string | undefined) {
-  const [worklist, visits, reopened, openings, projects] = await Promise.all([
+  const [worklist, visits, matters, reopened, openings, projects] = await Promise.all([
     readWorklist(deps, viewer),
     waitingVisits(deps.prisma, viewer.personId, VISITS),
+    ownersMatters(deps.prisma, viewer.personId, MATTERS),
     reopenedSteps(deps.prisma, viewer.personId, REOPENED),
     readOpenings(deps, viewer),
     projectsOf(deps.prisma, viewer, after),
   ]);
   const mismatches = await readMismatches(deps, viewer);
-  return { worklist, visits, reopened, mismatches, openings, projects };
+  const byRole = (['owner', 'contractor'] as const)
+    .map((role) => ({ role, list: matters.filter((matter) => matter.role === role) }))
+    .filter(({ list }) => list.length > 0);
+  const onlyOwner = openings.every(({ role }) => role === 'owner');
+  return { worklist, visits, matters: byRole, onlyOwner, reopened, mismatches, openings, projects };
 }
 
 export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<void> {

@@ -1,14 +1,16 @@
 import type { PrismaClient } from '../../database/generated/client.ts';
-import { dayOf, dayWords } from '../sequence/day.ts';
+import { dayOf, weekdayWords } from '../sequence/day.ts';
 import { stepsOf, type SequencePlan } from '../sequence/plan.ts';
 import type { LoggedWork } from '../sequence/standing.ts';
 import { lastMoves, sequencePlanOf, workOfOpening } from '../sequence/store.ts';
 
 export interface OwnersDay {
+  /** 2026-05-09 */
+  readonly day: string;
   readonly words: string;
   readonly dayWords: string;
   readonly done: boolean;
-  /** 'It was to be May 9, 2026; the yard sent the wrong plies'; '' where the day stands as first told. */
+  /** 'It was to be Sat, May 9, 2026. Why it moved: the yard sent the wrong plies'; '' where the day stands as first told. */
   readonly movedWords: string;
 }
 
@@ -35,24 +37,30 @@ export function ownersDays(
     }));
   return {
     loggedSteps: steps.filter(({ entry }) => entry !== null).map(({ key }) => key),
-    days: steps.flatMap(({ key, plain, planned, entry }) => {
-      const day = entry?.doneOn ?? planned.plannedOn;
-      if (day === '') return [];
-      const moved = entry === null ? moves[key] : undefined;
-      return [
-        {
-          words: plain,
-          dayWords: dayWords(day),
-          done: entry !== null,
-          movedWords:
-            moved === undefined ? '' : `It was to be ${dayWords(moved.from)}. Why it moved: ${moved.reason}`,
-        },
-      ];
-    }),
+    days: steps
+      .flatMap(({ key, plain, planned, entry }) => {
+        const day = entry?.doneOn ?? planned.plannedOn;
+        if (day === '') return [];
+        const moved = entry === null ? moves[key] : undefined;
+        return [
+          {
+            day,
+            words: plain,
+            dayWords: weekdayWords(day),
+            done: entry !== null,
+            movedWords:
+              moved === undefined
+                ? ''
+                : `It was to be ${weekdayWords(moved.from)}. Why it moved: ${moved.reason}`,
+          },
+        ];
+      })
+      // In the order of the calendar, steps of one day in the order of the work.
+      .sort((one, other) => one.day.localeCompare(other.day)),
     notices: steps
       .filter(({ entry, planned }) => entry === null && planned.notice !== '' && planned.plannedOn >= today)
       .sort((one, other) => one.planned.plannedOn.localeCompare(other.planned.plannedOn))
-      .map(({ planned }) => ({ dayWords: dayWords(planned.plannedOn), words: planned.notice })),
+      .map(({ planned }) => ({ dayWords: weekdayWords(planned.plannedOn), words: planned.notice })),
   };
 }
 

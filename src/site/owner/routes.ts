@@ -9,6 +9,7 @@ import { typedFrom } from '../../web/forms/read.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import type { ReadPage } from '../../web/plugins/views.ts';
 import { makeFamilyLink, openLinks, revokeFamilyLink } from './family-links.ts';
+import { salvageOfOpening } from '../salvage/store.ts';
 import { readOwnersPage } from './read.ts';
 import { ownerThreads, sayOnOwnersPage } from './words.ts';
 
@@ -43,9 +44,11 @@ export async function ownerRoutes(app: FastifyInstance, deps: Deps): Promise<voi
     const maySay = roleMay(role, 'owner.say');
     const mayLink = roleMay(role, 'family.manage');
     const threads = maySay ? await ownerThreads(prisma, projectId, page.openingId) : [];
+    const salvage = maySay ? await salvageOfOpening(prisma, projectId, page.openingId) : [];
     const data = {
       page,
       maySay,
+      undecided: salvage.filter(({ decision, end }) => decision === null && end === null),
       mayLink,
       decisions: threads.filter((thread) => thread.isDecision),
       questions: threads.filter((thread) => !thread.isDecision),

@@ -39,6 +39,18 @@ export function dayWords(day: string): string {
   return new Intl.DateTimeFormat('en-US', { dateStyle: 'medium', timeZone: 'UTC' }).format(startOf(day));
 }
 
+/** 'Sat, May 9, 2026', for whoever lives by the days of the week. */
+export function weekdayWords(day: string): string {
+  const shown = {
+    weekday: 'short',
+    month: 'short',
+    day: 'numeric',
+    year: 'numeric',
+    timeZone: 'UTC',
+  } as const;
+  return new Intl.DateTimeFormat('en-US', shown).format(startOf(day));
+}
+
 function startOf(day: string): number {
   return Date.parse(`${day}T00:00:00Z`);
 }

@@ -111,13 +111,19 @@ describe('questions and decisions', () => {
     expect(await prisma.ownerWord.count()).toBe(2);
     const html = await seen(site.owner);
     expect(html).toContain('When may we &lt;b&gt;wallpaper&lt;/b&gt;?');
-    expect(html).toMatch(/What needs your decision[\s\S]*White or grey posts\?[\s\S]*It waits on the owner/);
-    expect(await seen(site.contractor)).toMatch(/The owner’s questions[\s\S]*It waits on the contractor/);
+    expect(html).toMatch(/What needs your decision[\s\S]*White or grey posts\?[\s\S]*It waits on you/);
+    expect(await seen(site.contractor)).toMatch(/The owner’s questions[\s\S]*It waits on you/);
+    // Whoever is awaited has it on the first page, and nobody else.
+    expect((await site.owner.get('/')).body).toMatch(
+      /What needs your decision: 1[\s\S]*White or grey posts\?/,
+    );
+    expect((await site.contractor.get('/')).body).toMatch(/The owner asks: 1[\s\S]*When may we/);
     for (const other of [site.engineer, site.inspector]) {
       const theirs = await seen(other);
       expect(theirs).toContain('How far it is');
       expect(theirs).not.toContain('posts?');
       expect(theirs).not.toContain('wallpaper');
+      expect((await other.get('/')).body).not.toMatch(/posts\?|wallpaper/);
       expect((await say(other, { text: 'I, too' })).statusCode).toBe(403);
       expect((await other.get(`${site.inProject}/log`)).body).not.toContain('posts?');
     }
@@ -126,7 +132,8 @@ describe('questions and decisions', () => {
       303,
     );
     expect(await seen(site.owner)).toContain('In two weeks.');
-    expect(await seen(site.contractor)).not.toContain('It waits on the contractor');
+    expect(await seen(site.contractor)).not.toMatch(/The owner’s questions[\s\S]*It waits on you/);
+    expect((await site.contractor.get('/')).body).not.toContain('The owner asks');
   });
 
   it('come back with what is missing, and find no thread of elsewhere', async () => {

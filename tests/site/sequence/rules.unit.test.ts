@@ -233,15 +233,22 @@ describe('the owner’s days', () => {
       '2026-05-10',
     );
     expect(shown.days).toEqual([
-      { words: 'Temporary supports are put in', dayWords: 'May 5, 2026', done: true, movedWords: '' },
       {
+        day: '2026-05-05',
+        words: 'Temporary supports are put in',
+        dayWords: 'Tue, May 5, 2026',
+        done: true,
+        movedWords: '',
+      },
+      {
+        day: '2026-05-12',
         words: 'The wall comes out',
-        dayWords: 'May 12, 2026',
+        dayWords: 'Tue, May 12, 2026',
         done: false,
-        movedWords: 'It was to be May 9, 2026. Why it moved: the yard sent the wrong plies',
+        movedWords: 'It was to be Sat, May 9, 2026. Why it moved: the yard sent the wrong plies',
       },
     ]);
-    expect(shown.notices).toEqual([{ dayWords: 'May 12, 2026', words: 'power off from 8 to 12' }]);
+    expect(shown.notices).toEqual([{ dayWords: 'Tue, May 12, 2026', words: 'power off from 8 to 12' }]);
     expect(JSON.stringify(shown)).not.toContain('R. T.');
   });
 });
