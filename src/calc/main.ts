@@ -71,6 +71,11 @@ async function main(args: readonly string[]): Promise<void> {
   console.log(args.includes('--text') ? calculationSheet(outcome) : asJson(outcome));
 }
 
+// Whoever reads has read enough: scripts/calc FILE --text | head
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code !== 'EPIPE') throw error;
+});
+
 main(process.argv.slice(2)).catch((error: unknown) => {
   if (error instanceof BadInput) {
     console.error(error.message);

@@ -83,6 +83,15 @@ describe('scripts/calc', () => {
     expect(out).toBe('');
   });
 
+  it('takes it that whoever reads has read enough', () => {
+    const cut = spawnSync('bash', ['-c', 'set -o pipefail; scripts/calc --schema | head -c 20'], {
+      cwd: root,
+      encoding: 'utf8',
+    });
+    expect(cut).toMatchObject({ status: 0, stderr: '' });
+    expect(cut.stdout).toHaveLength(20);
+  });
+
   it('names the path of each wrong field, of the schema and of the engine', () => {
     const good = JSON.parse(readFileSync(path.join(root, 'scripts/examples', examples[0]!), 'utf8')) as {
       survey: { strips: { spacingIn: number }[]; openingFromIn: number };

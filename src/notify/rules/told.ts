@@ -1,3 +1,4 @@
+import { visitTitles } from '../../inspection/checks/check.ts';
 import type { Role } from '../../people/roles.ts';
 import type { EventPayloads, EventType } from '../../record/events/payloads.ts';
 import { quoted, type Facts, type Told } from './facts.ts';
@@ -16,8 +17,14 @@ const item = (facts: Facts) =>
   facts.itemId === null ? opening(facts) : project(facts, `/items/${facts.itemId}`);
 const at = (facts: Facts) => (facts.openingName === '' ? '' : ` of ${quoted(facts.openingName)}`);
 
-/** To the owner: the opening's progress page and plain words; no reason, note or question of the others. */
-const forOwner = (line: string, facts: Facts): Told => ({ line, path: opening(facts, '/progress') });
+/**
+ * To the owner: the opening's progress page and plain words; no reason, note or question of the others. A house may have
+ * several openings, so that each line says of which it is.
+ */
+const forOwner = (line: string, facts: Facts): Told => ({
+  line: facts.openingName === '' || line.includes(at(facts)) ? line : `${quoted(facts.openingName)}: ${line}`,
+  path: opening(facts, '/progress'),
+});
 
 const asked: Tell<'question.asked'> = ({ text }, facts) => ({
   line: `${facts.actorName} asks about ${facts.itemTitle}${at(facts)}: ${quoted(text)}`,
@@ -38,6 +45,12 @@ const closedFor: Tell<'visit.closed'> = ({ visitId, outcome, portion, summary },
   line: `${facts.actorName} closed the ${facts.visitKind} visit${at(facts)} as ${outcome.replaceAll('_', ' ')}${because(portion === '' ? summary : portion)}`,
   path: project(facts, `/visits/${visitId}`),
 });
+
+/** An inspection that the project added has its name in the plan alone; the checklist says it. */
+const calledFor = (visitKey: string) => {
+  const title = (visitTitles as Readonly<Record<string, string | undefined>>)[visitKey];
+  return title === undefined ? 'an inspection' : quoted(title);
+};
 
 const outOfOrder: Tell<'work.logged'> = ({ title, doneOn, outOfOrder: against }, facts) => {
   const reasons = JSON.parse(against) as string[];
@@ -142,8 +155,8 @@ export const told: Table = {
     }),
   },
   'visit.called': {
-    inspector: ({ note, shared }, facts) => ({
-      line: `${facts.actorName} calls for an inspection${at(facts)}${because(note)}${shared === '' ? '' : ` By the own look: ${shared}`}`,
+    inspector: ({ visitKey, note, shared }, facts) => ({
+      line: `${facts.actorName} calls for ${calledFor(visitKey)}${at(facts)}${because(note)}${shared === '' ? '' : ` By the own look: ${shared}`}`,
       path: opening(facts, '/checklist'),
     }),
   },

@@ -29,11 +29,11 @@ export async function ownerSummaryPdf(summary: OwnerSummary, paper: Paper = 'LET
           'This paper can’t see your house. Leave the room and call your contractor at once if a ceiling sags, a crack opens, a door begins to stick, or you hear wood creak under load. In danger, leave the house and call 911.',
         ),
         paragraph('Keep children and pets out of the work area. Dust of old paint can hold lead.'),
-        ...days(summary),
         heading('What is next'),
         page.next === null
           ? paragraph('Everything on the list is done.')
           : { text: [{ text: `${page.next.title}. `, bold: true }, waiting(page.next)] },
+        ...days(summary),
         heading('Step by step'),
         ...page.stages.map(stage),
         ...visits(summary),
@@ -117,7 +117,7 @@ function days({ page: { days: known } }: OwnerSummary): Content[] {
           bullets(
             known.days.map(
               ({ dayWords, words, done, movedWords }) =>
-                `${dayWords}: ${words} (${done ? 'done' : 'planned'})${movedWords === '' ? '' : ` ${movedWords}`}`,
+                `${dayWords}: ${words} (${done ? 'done' : 'planned'})${movedWords === '' ? '' : `. ${movedWords}`}`,
             ),
           ),
           paragraph('Planned days can move; the reason then stands here.', 'soft'),
