@@ -55,7 +55,7 @@ export function progressStages(facts: ProgressFacts): Stage[] {
   });
   return [
     stage(
-      'The wall was looked at',
+      'The wall is looked at',
       has('survey'),
       true,
       has('survey')
@@ -65,7 +65,7 @@ export function progressStages(facts: ProgressFacts): Stage[] {
       dates.surveyed,
     ),
     stage(
-      'A beam was worked out',
+      'A beam is worked out',
       submitted.length > 0,
       has('survey'),
       submitted.length > 0
@@ -82,7 +82,9 @@ export function progressStages(facts: ProgressFacts): Stage[] {
         ? `The engineer has ${waiting} of ${reviewable.length} parts still to look at.`
         : returned > 0
           ? `${returned} ${returned === 1 ? 'part goes' : 'parts go'} back to the contractor to be changed. That is normal.`
-          : 'Every part was looked at.',
+          : submitted.length === 0
+            ? 'The engineer looks at every part of it.'
+            : 'Every part was looked at.',
       waiting > 0 || returned === 0 ? 'the engineer' : 'the contractor',
       setNumber > 0 ? dates.issued : null,
     ),

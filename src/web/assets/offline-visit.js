@@ -40,6 +40,8 @@ export function drawVisit(place, visit, findings, photos, { throwAway }) {
     `On this phone since ${time(visit.keptAt)}, for ${copy.person.name}: ${keptWords(copy)}.${missing}`,
   );
   part(place, 'live').href = `/projects/${visit.projectId}/visits/${visit.visitId}`;
+  part(place, 'live-end').href = `/projects/${visit.projectId}/visits/${visit.visitId}#close`;
+  part(place, 'to-close').hidden = copy.closed !== null;
   part(place, 'late-link').href = `/projects/${visit.projectId}/visits/${visit.visitId}`;
   drawChanges(place, visit);
   drawDrawings(place, copy);

@@ -154,6 +154,9 @@ describe.skipIf(chromiumPath === undefined)('on site, without a network', () => 
       .poll(() => drawing.evaluate((one) => (one as unknown as { naturalWidth: number }).naturalWidth))
       .toBe(1280);
     await shoot(page, 'offline-full');
+    // The list ends with what comes after it.
+    const toClose = page.locator('[data-to-close]').getByRole('link', { name: 'To the live page' });
+    expect(await toClose.getAttribute('href')).toBe(`${visit}#close`);
 
     const from = new Date();
     for (const one of plan.slice(0, 8)) await record(page, one);
