@@ -2,6 +2,7 @@ import { judgeRow, type FasteningRow } from '../fasteners/index.ts';
 import { takeOffLoads, type StripTakeOff } from '../loads/index.ts';
 import { sawnSize } from '../materials/lumber-sizes.ts';
 import { qty, refuseUnless, type Notice, type Step } from '../trace/index.ts';
+import { formatFeetInches } from '../units/index.ts';
 import { beamGeometry } from './beam-geometry.ts';
 import type { Outcome } from './beam.ts';
 import type { Criteria } from './criteria.ts';
@@ -107,7 +108,11 @@ export function calculateHanger(survey: Survey, criteria: Criteria, beam: Beam, 
   return {
     checks: judged.checks,
     steps: [demand.step],
-    notices: [...judged.notices, ...hangerNotices(beam.member, joist.widthIn, hanger)],
+    notices: [
+      ...judged.notices,
+      ...hangerNotices(beam.member, joist.widthIn, hanger),
+      ...belowJoists(survey, beam.member, joist.widthIn),
+    ],
     outputs: {
       'load of one hanger': qty(demand.downLb, 'lb'),
       'nails a hanger': qty(hanger.nailCount, 'each'),
@@ -190,4 +195,24 @@ function hangerNotices(member: Member, joistDepthIn: number, hanger: Hanger): No
     });
   }
   return notices;
+}
+
+/**
+ * A flush beam takes the floor with its top; what it is deeper than the joists hangs below them, and the jacks under it
+ * end that much lower (common practice).
+ */
+function belowJoists({ wallHeightIn }: Survey, member: Member, joistDepthIn: number): Notice[] {
+  if (!('depthIn' in member) || member.depthIn <= joistDepthIn) return [];
+  const belowIn = member.depthIn - joistDepthIn;
+  // Over a bottom plate of one 2x; the joists lie at the height of the wall.
+  const underJoistsIn = wallHeightIn - sawnSize('2x4', 'plate').thicknessIn;
+  const tape = (inches: number) => formatFeetInches(inches, { to: 16 });
+  return [
+    {
+      id: 'hanger.beam-below',
+      severity: 'caution',
+      text: `With its top level with the joists the beam hangs ${tape(belowIn)} below them: the jacks under it are ${tape(underJoistsIn - belowIn)} high, not ${tape(underJoistsIn)}. See that the supports say so.`,
+      clause: { standard: 'Practice', edition: '', section: 'flush beam, its top level with the joists' },
+    },
+  ];
 }

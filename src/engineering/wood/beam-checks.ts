@@ -164,7 +164,7 @@ function deflectionCheck(
     clause: nds(edition, state.kind === 'live deflection' ? '3.5.1' : '3.5.2'),
     demand: qty(state.demand, 'in'),
     capacity: qty(state.capacity, 'in'),
-    governing: deflection.name,
+    governing: state.kind === 'live deflection' ? deflection.name : `D with creep + ${deflection.name}`,
     steps,
   });
 }

@@ -85,6 +85,24 @@ describe('a line of hangers', () => {
     );
   });
 
+  it('says how high the jacks are where the beam hangs below its joists: 97 1/8 - 1 1/2 - (11 7/8 - 9 1/4) in', () => {
+    const below = (depthIn: number) =>
+      calculateHanger(
+        at40,
+        demoCriteria,
+        {
+          ...demoBeam,
+          member: { kind: 'composite', class: 'LVL 2.0E', thicknessIn: 1.75, depthIn, plies: 3 },
+        },
+        { ...hanger, joistSize: '2x10' },
+      ).notices.find((notice) => notice.id === 'hanger.beam-below')?.text;
+    expect(at40.wallHeightIn).toBe(97.125);
+    expect(below(11.875)).toContain(
+      `hangs 2 5/8" below them: the jacks under it are 7'-9" high, not 7'-11 5/8"`,
+    );
+    expect(below(9.25)).toBeUndefined();
+  });
+
   it('refuses a dropped beam, a face without joists, and a size that is not sawn', () => {
     const dropped = { ...demoBeam, placement: 'dropped' as const };
     expect(refusal(() => hangerDemand(at40, demoCriteria, dropped, hanger)).path).toBe('side');

@@ -93,7 +93,7 @@ export const supportForm: KindForm = {
         name: 'heightIn',
         label: 'Height of the jacks',
         example: '7\'-11 5/8"',
-        hint: 'Underside of the beam to the top of the bottom plate.',
+        hint: 'Underside of the beam to the top of the bottom plate. A flush beam deeper than its joists hangs below them: so much less.',
       },
       {
         kind: 'length',
