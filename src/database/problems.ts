@@ -115,6 +115,24 @@ export function databaseProblem(error: unknown, databaseUrl: string): StartProbl
         'Stop other clients, or raise max_connections.',
         error,
       );
+    case 'NO_TLS':
+      return new StartProblem(
+        `The database at ${where} speaks without encryption alone.`,
+        'Switch its ssl on, or leave sslmode out of DATABASE_URL where the line to it is your own.',
+        error,
+      );
+    case 'DEPTH_ZERO_SELF_SIGNED_CERT':
+    case 'SELF_SIGNED_CERT_IN_CHAIN':
+    case 'UNABLE_TO_GET_ISSUER_CERT_LOCALLY':
+    case 'UNABLE_TO_VERIFY_LEAF_SIGNATURE':
+    case 'CERT_HAS_EXPIRED':
+    case 'CERT_NOT_YET_VALID':
+    case 'ERR_TLS_CERT_ALTNAME_INVALID':
+      return new StartProblem(
+        `The certificate of the database at ${where} does not hold.`,
+        'Renew it for this very host; an authority of your own is named in NODE_EXTRA_CA_CERTS.',
+        error,
+      );
     case '57P03':
       return new StartProblem(
         `The database at ${where} is starting up or shutting down.`,
@@ -135,9 +153,10 @@ function errorCode(error: unknown): string | undefined {
   if ('originalCode' in error && typeof error.originalCode === 'string') return error.originalCode;
   if ('code' in error && typeof error.code === 'string') return error.code;
   const message = error instanceof Error ? error.message : '';
-  // node-postgres gives these two no code.
+  // node-postgres gives these no code.
   if (/timeout (exceeded|expired)/i.test(message)) return 'CONNECT_TIMEOUT';
   if (message.startsWith('SASL:')) return 'SASL';
+  if (message.includes('does not support SSL')) return 'NO_TLS';
   if ('cause' in error) return errorCode(error.cause);
   return undefined;
 }
