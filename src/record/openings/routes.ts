@@ -1,32 +1,19 @@
 import type { FastifyInstance } from 'fastify';
-import { z } from 'zod';
-import type { Beam } from '../../engineering/proposal/design.ts';
-import { galleryOf } from '../../attachments/store.ts';
 import { roleMay } from '../../people/permissions.ts';
 import { idOr404 } from '../../people/routes.ts';
 import { Conflict, NotFound, Refused } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { typedFrom } from '../../web/forms/read.ts';
 import { actorOf } from '../../web/plugins/access.ts';
-import type { ReadPage } from '../../web/plugins/views.ts';
-import type { Actor } from '../../actor.ts';
-import { begunBy, type Begun } from '../drafts/new-items.ts';
+import { begunBy } from '../drafts/new-items.ts';
 import { listItems } from '../items/list.ts';
 import { answerQuestion, askQuestion, closeQuestion } from '../questions/service.ts';
 import { recalculateItem, recalculateOpening } from '../recalculation/service.ts';
-import { workOutOfOrder } from '../out-of-order.ts';
-import { pictureOfOpening } from '../pages/pictures.ts';
-import { listSetHeads } from '../sets/read.ts';
 import { submitVersions } from '../submissions/service.ts';
-import { cursorText, readNumberCursor } from '../time-cursor.ts';
-import { newestContents } from '../versions/newest-contents.ts';
+import { cursorText } from '../time-cursor.ts';
 import { backTo } from '../marks/routes.ts';
 import { findOpening } from './find.ts';
-import { nextSteps } from './next-steps.ts';
-import { readOverview, type StateCounts } from './overview.ts';
-
-/** Where the page's own lists go on. */
-const pageQuery = z.object({ files: cursorText, before: cursorText });
+import { openingQuery, readOpening, type AskedOpening } from './page.ts';
 
 interface OpeningPath {
   Params: { openingId: string };
@@ -35,89 +22,17 @@ interface OpeningPath {
 export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
   const { prisma } = deps;
 
-  app.get<OpeningPath & { Querystring: z.infer<typeof pageQuery> }>(
+  app.get<OpeningPath & { Querystring: AskedOpening }>(
     '/projects/:projectId/openings/:openingId',
     { config: { access: 'opening.read' } },
     async (request, reply) => {
       const actor = actorOf(request);
       const openingId = idOr404(request.params.openingId);
-      const asked = pageQuery.parse(request.query);
+      const asked = openingQuery.parse(request.query);
       const begun = roleMay(actor.role, 'item.create') ? await begunBy(deps, actor, openingId) : [];
-      return reply.keptPage(JSON.stringify(begun), () => readOpening(actor, openingId, asked, begun));
+      return reply.keptPage(JSON.stringify(begun), () => readOpening(deps, actor, openingId, asked, begun));
     },
   );
-
-  async function readOpening(
-    actor: Actor,
-    openingId: string,
-    { files, before }: z.infer<typeof pageQuery>,
-    begun: readonly Begun[],
-  ): Promise<ReadPage> {
-    const { projectId, role } = actor;
-    const opening = await findOpening(prisma, projectId, openingId);
-    const heads = await listSetHeads(deps, actor, {
-      openingId,
-      before: before === undefined ? null : readNumberCursor(before),
-    });
-    const gallery = await galleryOf(prisma, actor, 'opening', openingId, files);
-    if (!roleMay(role, 'item.read')) {
-      return { template: 'record/opening-brief.njk', data: { opening, heads, gallery } };
-    }
-    const overview = await readOverview(deps, actor, openingId);
-    const criteria = await prisma.item.findFirst({
-      where: { projectId, kind: 'criteria' },
-      select: { id: true },
-    });
-    const kinds = deps.kinds.all.filter((definition) => definition.kind !== 'criteria');
-    const data = {
-      opening,
-      heads,
-      gallery,
-      picture: await pictureOfOpening(deps, projectId, openingId),
-      groups: kinds.map(({ kind, title, reviewable }) => ({
-        kind,
-        title,
-        reviewable,
-        hasForm: deps.forms.has(kind),
-        ...overview.ofKind(kind),
-      })),
-      steps: nextSteps(
-        role,
-        openingId,
-        {
-          hasCriteria: criteria !== null,
-          beamIsFlush: await beamIsFlush(projectId, openingId, overview.counts),
-          newestSet: heads.newestNumber,
-          returned: kinds
-            .flatMap(({ kind }) => overview.ofKind(kind).items)
-            .filter(({ state }) => state.is === 'returned')
-            .map(({ facts }) => ({ itemId: facts.itemId, title: facts.title })),
-        },
-        overview.counts,
-      ),
-      unsubmitted: overview.unsubmitted,
-      unsubmittedCount: overview.counts.of('not submitted'),
-      toMark: overview.counts.of('awaiting mark', 'withdrawn'),
-      stale: overview.stale,
-      outOfOrder: await workOutOfOrder(prisma, projectId, openingId),
-      begun: begun.map((one) => ({ ...one, title: deps.kinds.get(one.kind).title })),
-      may: {
-        create: roleMay(role, 'item.create'),
-        submit: roleMay(role, 'submission.create'),
-        mark: roleMay(role, 'mark.create'),
-        issue: roleMay(role, 'set.issue'),
-        share: roleMay(role, 'attachment.share'),
-      },
-    };
-    return { template: 'record/opening.njk', data };
-  }
-
-  /** Asked only while hangers are what may come next. */
-  async function beamIsFlush(projectId: string, openingId: string, { has }: StateCounts): Promise<boolean> {
-    if (has('hanger') || !has('footing')) return false;
-    const [beam] = (await newestContents(prisma, projectId, openingId, ['beam'])).get('beam') ?? [];
-    return (beam as Beam | undefined)?.placement === 'flush';
-  }
 
   /** All items of one kind of an opening, a page at a time. */
   app.get<{ Params: { openingId: string; kind: string }; Querystring: { after?: string } }>(

@@ -1,0 +1,102 @@
+import { z } from 'zod';
+import type { Actor } from '../../actor.ts';
+import { galleryOf } from '../../attachments/store.ts';
+import type { PrismaClient } from '../../database/generated/client.ts';
+import type { Beam } from '../../engineering/proposal/design.ts';
+import { roleMay } from '../../people/permissions.ts';
+import type { Deps } from '../../web/deps.ts';
+import type { ReadPage } from '../../web/plugins/views.ts';
+import type { Begun } from '../drafts/new-items.ts';
+import { workOutOfOrder } from '../out-of-order.ts';
+import { pictureOfOpening } from '../pages/pictures.ts';
+import { listSetHeads } from '../sets/read.ts';
+import { cursorText, readNumberCursor } from '../time-cursor.ts';
+import { newestContents } from '../versions/newest-contents.ts';
+import { findOpening } from './find.ts';
+import { nextSteps } from './next-steps.ts';
+import { readOverview, type StateCounts } from './overview.ts';
+
+/** Where the page's own lists go on. */
+export const openingQuery = z.object({ files: cursorText, before: cursorText });
+
+export type AskedOpening = z.infer<typeof openingQuery>;
+
+/** Everything that the page of an opening shows this member; for the owner, a brief one. */
+export async function readOpening(
+  deps: Deps,
+  actor: Actor,
+  openingId: string,
+  { files, before }: AskedOpening,
+  begun: readonly Begun[],
+): Promise<ReadPage> {
+  const { prisma } = deps;
+  const { projectId, role } = actor;
+  const opening = await findOpening(prisma, projectId, openingId);
+  const heads = await listSetHeads(deps, actor, {
+    openingId,
+    before: before === undefined ? null : readNumberCursor(before),
+  });
+  const gallery = await galleryOf(prisma, actor, 'opening', openingId, files);
+  if (!roleMay(role, 'item.read')) {
+    return { template: 'record/opening-brief.njk', data: { opening, heads, gallery } };
+  }
+  const overview = await readOverview(deps, actor, openingId);
+  const criteria = await prisma.item.findFirst({
+    where: { projectId, kind: 'criteria' },
+    select: { id: true },
+  });
+  const kinds = deps.kinds.all.filter((definition) => definition.kind !== 'criteria');
+  const data = {
+    opening,
+    heads,
+    gallery,
+    picture: await pictureOfOpening(deps, projectId, openingId),
+    groups: kinds.map(({ kind, title, reviewable }) => ({
+      kind,
+      title,
+      reviewable,
+      hasForm: deps.forms.has(kind),
+      ...overview.ofKind(kind),
+    })),
+    steps: nextSteps(
+      role,
+      openingId,
+      {
+        hasCriteria: criteria !== null,
+        beamIsFlush: await beamIsFlush(prisma, projectId, openingId, overview.counts),
+        newestSet: heads.newestNumber,
+        returned: kinds
+          .flatMap(({ kind }) => overview.ofKind(kind).items)
+          .filter(({ state }) => state.is === 'returned')
+          .map(({ facts }) => ({ itemId: facts.itemId, title: facts.title })),
+      },
+      overview.counts,
+    ),
+    unsubmitted: overview.unsubmitted,
+    unsubmittedCount: overview.counts.of('not submitted'),
+    toMark: overview.counts.of('awaiting mark', 'withdrawn'),
+    stale: overview.stale,
+    outOfOrder: await workOutOfOrder(prisma, projectId, openingId),
+    begun: begun.map((one) => ({ ...one, title: deps.kinds.get(one.kind).title })),
+    may: {
+      create: roleMay(role, 'item.create'),
+      submit: roleMay(role, 'submission.create'),
+      mark: roleMay(role, 'mark.create'),
+      issue: roleMay(role, 'set.issue'),
+      share: roleMay(role, 'attachment.share'),
+    },
+  };
+  return { template: 'record/opening.njk', data };
+}
+
+/** Asked only while hangers are what may come next. */
+async function beamIsFlush(
+  prisma: PrismaClient,
+  projectId: string,
+  openingId: string,
+  { has }: StateCounts,
+): Promise<boolean> {
+  if (has('hanger') || !has('footing')) return false;
+  const [beam] = (await newestContents(prisma, projectId, openingId, ['beam'])).get('beam') ?? [];
+  return (beam as Beam | undefined)?.placement === 'flush';
+}
