@@ -67,7 +67,14 @@ export async function serviceRoutes(app: FastifyInstance, deps: Deps): Promise<v
           text: row.content.what === 'circuit' ? 'De-energized and proved dead' : 'Shut off and made safe',
         },
         { value: 'live_again', text: row.content.what === 'circuit' ? 'Switched on again' : 'Opened again' },
-        { value: 'carried_out', text: `Carried out: ${dispositionWords(row.content)}` },
+        {
+          value: 'carried_out',
+          text: `Carried out: ${dispositionWords(row.content)}`,
+          hint:
+            row.content.what === 'circuit' && row.standing.safe === null
+              ? 'Log it as proved dead first: a circuit that was not goes on holding the wall.'
+              : '',
+        },
         { value: 'checked', text: 'Checked after the work' },
       ],
       may: {

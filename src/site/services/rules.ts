@@ -27,6 +27,8 @@ export interface ServiceStanding {
   readonly safe: ServiceActFact | null;
   readonly carriedOut: ServiceActFact | null;
   readonly checked: ServiceActFact | null;
+  /** A circuit carried out while nothing says that it was dead, nor proved dead since: the sentence; '' otherwise. */
+  readonly notProvedDead: string;
   /** Done by an earlier plan: why that no longer counts; '' where nothing of the sort. */
   readonly overtaken: string;
   /** As far as this service goes, the wall may be opened. */
@@ -47,6 +49,16 @@ function planOf(service: Service): string {
 /** 'proved dead' of a circuit, 'shut off' of the others. */
 export function safeWords(service: Service): string {
   return service.what === 'circuit' ? 'proved dead' : 'shut off';
+}
+
+/**
+ * Dead while the work was done, or proved dead after it. Whoever cuts a conductor that was not tested dead relies on a
+ * label (OSHA 29 CFR 1926.416(a), 1926.417, from memory), so that work alone proves nothing.
+ */
+function isProvedDead(acts: readonly ServiceActFact[], carriedOut: ServiceActFact): boolean {
+  const at = acts.indexOf(carriedOut);
+  const before = acts.slice(0, at).findLast(({ word }) => word === 'made_safe' || word === 'live_again');
+  return before?.word === 'made_safe' || acts.slice(at).some(({ word }) => word === 'made_safe');
 }
 
 /** Where a service stands. Pure; the acts come oldest first. */
@@ -74,13 +86,19 @@ export function serviceStanding(
     done !== null && carriedOut === null
       ? `Carried out as version ${done.versionNumber} said: ${dispositionWords(done.content)}. It says otherwise now.`
       : '';
-  const outOfTheWay = decided && (safe !== null || carriedOut !== null);
+  const notProvedDead =
+    carriedOut === null || service.what !== 'circuit' || isProvedDead(acts, carriedOut)
+      ? ''
+      : `Logged as carried out by ${carriedOut.who} (${dispositionWords(service)}), but not as proved dead before or since: a cable may still be live in the wall. Test it, and log that.`;
+  const outOfTheWay = decided && (safe !== null || (carriedOut !== null && notProvedDead === ''));
   const holds = !decided
     ? `${title}: nobody has decided what becomes of it.`
     : outOfTheWay
       ? ''
-      : `${title}: neither ${safeWords(service)} nor ${dispositionWords(service)} by anybody yet.`;
-  return { decided, safe, carriedOut, checked, overtaken, outOfTheWay, holds };
+      : notProvedDead !== ''
+        ? `${title}: ${notProvedDead}`
+        : `${title}: neither ${safeWords(service)} nor ${dispositionWords(service)} by anybody yet.`;
+  return { decided, safe, carriedOut, checked, notProvedDead, overtaken, outOfTheWay, holds };
 }
 
 /** Why this can't be logged now, as a sentence; '' where it can. */

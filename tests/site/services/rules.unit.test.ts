@@ -26,10 +26,27 @@ describe('where a service stands', () => {
   it('decided but live, it holds the wall', () => {
     expect(standing(freezer).holds).toContain('neither proved dead nor made up and kept live');
   });
-  it('proved dead, or done, it is out of the way', () => {
+  it('proved dead, or done after that, it is out of the way', () => {
     expect(standing(freezer, act('made_safe')).outOfTheWay).toBe(true);
-    expect(standing(freezer, act('carried_out')).outOfTheWay).toBe(true);
     expect(standing(freezer, act('made_safe')).holds).toBe('');
+    const done = standing(freezer, act('made_safe'), act('carried_out'), act('live_again'));
+    expect([done.outOfTheWay, done.notProvedDead]).toEqual([true, '']);
+  });
+  it('a circuit done that was not proved dead holds the wall until it is', () => {
+    for (const acts of [[act('carried_out')], [act('made_safe'), act('live_again'), act('carried_out')]]) {
+      const found = standing(freezer, ...acts);
+      expect(found.outOfTheWay).toBe(false);
+      expect(found.carriedOut).not.toBeNull();
+      expect(found.holds).toContain('Circuit 20: Logged as carried out by J. M., electrician');
+      expect(found.holds).toContain('not as proved dead before or since');
+      expect(standing(freezer, ...acts, act('made_safe')).outOfTheWay).toBe(true);
+      expect(standing(freezer, ...acts, act('made_safe'), act('live_again')).outOfTheWay).toBe(true);
+    }
+  });
+  it('a pipe that was taken out is out of the way', () => {
+    const vent = demoServices.find((one) => one.what === 'pipe')!;
+    const found = standing(vent, act('carried_out', vent));
+    expect([found.outOfTheWay, found.notProvedDead]).toEqual([true, '']);
   });
   it('switched on again, it holds the wall again', () => {
     expect(standing(freezer, act('made_safe'), act('live_again')).outOfTheWay).toBe(false);

@@ -108,6 +108,18 @@ describe('services in the wall', () => {
     expect((await act('Circuit 20: freezer', 'carried_out')).statusCode).toBe(303);
     const page = await site.engineer.get(`${site.inProject}/services/${ids.get('Circuit 20: freezer')!}`);
     expect(page.body).toContain('Carried out by J. M., electrician, as of version 1');
+
+    // Cut by its label alone: the wall stays until somebody has tested.
+    const blind = 'Circuit 2: den outlets';
+    expect((await act(blind, 'carried_out')).statusCode).toBe(303);
+    const held = await site.contractor.get(`${site.inOpening}/services`);
+    expect(held.body).toContain('11 of 11 are not dealt with');
+    expect(held.body).toContain(`${blind}: Logged as carried out by J. M., electrician (removed back to`);
+    expect(held.body).toContain('not proved dead');
+    expect((await act(blind, 'made_safe')).statusCode).toBe(303);
+    const freed = await site.contractor.get(`${site.inOpening}/services`);
+    expect(freed.body).toContain('10 of 11 are not dealt with');
+    expect(freed.body).not.toContain(`${blind}: Logged as carried out`);
   });
 
   it('nothing is logged on a row that somebody changed meanwhile', async () => {
