@@ -4,7 +4,15 @@ import type { Notice } from '../trace/index.ts';
 import { goodsWords, materialSteps, type Goods, type MaterialStep } from './called-for.ts';
 import { cutFromStock, usedIn, type Cutting } from './cutting/index.ts';
 import { boxWords, nailsPerPound } from './fastener-weight.ts';
-import type { ConcreteNeed, FastenerNeed, HangerNeed, LumberNeed, OpeningNeeds, WholeNeed } from './needs.ts';
+import type {
+  ConcreteNeed,
+  FastenerNeed,
+  HangerNeed,
+  LumberNeed,
+  OpeningNeeds,
+  Unlisted,
+  WholeNeed,
+} from './needs.ts';
 import { openingNeeds, type MaterialsListInput } from './opening-needs.ts';
 import { END_TRIM_IN, SAW_KERF_IN, sawnStockFor } from './stock.ts';
 
@@ -61,6 +69,8 @@ export interface MaterialsList {
   readonly totalWeightLb: number;
   readonly lifts: readonly Lift[];
   readonly notices: readonly Notice[];
+  /** Needed, and not to be had as the proposal says it. */
+  readonly unlisted: readonly Unlisted[];
 }
 
 /** An 80 lb bag of concrete mix fills 0.60 ft³ (as printed on bags). */
@@ -108,6 +118,7 @@ export function listOf(openings: readonly OpeningNeeds[]): MaterialsList {
     totalWeightLb: named.reduce((sum, line) => sum + line.weightLb, 0),
     lifts: all((needs) => needs.lifts),
     notices: all((needs) => needs.notices),
+    unlisted: all((needs) => needs.unlisted),
   };
 }
 
@@ -176,7 +187,7 @@ function lumberGroup(needs: [LumberNeed, ...LumberNeed[]]): {
   const [{ species, grade, size, treated, weightPlf, step, label }] = needs;
   const piecesIn = needs.flatMap((need) => need.cutsIn);
   const saw = { kerfIn: SAW_KERF_IN, endTrimIn: END_TRIM_IN };
-  const cutting = cutFromStock({ piecesIn, stockIn: sawnStockFor(piecesIn), ...saw });
+  const cutting = cutFromStock({ piecesIn, stockIn: sawnStockFor(piecesIn, grade), ...saw });
   const lengths = [...new Set(cutting.sticks.map((stick) => stick.stockIn))];
   const item = `${label}${treated ? ', treated' : ''}`;
   const lines = lengths.map((stockIn, index): MaterialLine => {

@@ -16,6 +16,14 @@ export interface OpeningNeeds {
   readonly hangers: readonly HangerNeed[];
   readonly lifts: readonly Lift[];
   readonly notices: readonly Notice[];
+  readonly unlisted: readonly Unlisted[];
+}
+
+/** What is needed and can't be ordered as the proposal says it: why, and what to change, as a sentence. */
+export interface Unlisted {
+  readonly step: MaterialStep;
+  readonly sources: readonly string[];
+  readonly text: string;
 }
 
 interface Need {

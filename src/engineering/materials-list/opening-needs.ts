@@ -7,7 +7,8 @@ import type { Goods } from './called-for.ts';
 import { fastenerNeeds, hangerNeeds, type KeyedHanger, type KeyedRow } from './fastener-needs.ts';
 import type { LumberNeed, OpeningNeeds, WholeNeed } from './needs.ts';
 import { shoringPieces } from './shoring-pieces.ts';
-import { COMPOSITE_STOCK_IN, sawnStockFor, stockLengthIn } from './stock.ts';
+import { COMPOSITE_STOCK_IN, isTooLongForGrade, sawnStockFor, stockLengthIn } from './stock.ts';
+import { boughtLumber, boughtWhole } from './too-long.ts';
 
 /** What of an opening is decided; a partial set has no beam, or no shoring, yet. */
 export interface MaterialsListInput {
@@ -51,12 +52,14 @@ export function openingNeeds(input: MaterialsListInput): OpeningNeeds {
     temporaryStuds:
       shoring === undefined ? 0 : shoringPieces(shoring, beamLengthIn, survey.wallHeightIn).studsIn.length,
   };
+  const { lumber, unlisted } = boughtLumber([
+    ...(shoring === undefined ? [] : shoringNeeds(shoring, beamLengthIn, survey.wallHeightIn, editions)),
+    ...(layout === undefined ? [] : supports.flatMap((support) => packNeeds(support, layout, editions))),
+  ]);
+  const plies = boughtWhole(layout === undefined || beam === undefined ? [] : beamNeeds(layout, beam.member));
   return {
-    whole: layout === undefined || beam === undefined ? [] : beamNeeds(layout, beam.member),
-    lumber: [
-      ...(shoring === undefined ? [] : shoringNeeds(shoring, beamLengthIn, survey.wallHeightIn, editions)),
-      ...(layout === undefined ? [] : supports.flatMap((support) => packNeeds(support, layout, editions))),
-    ],
+    whole: plies.whole,
+    lumber,
     concrete: input.footings.flatMap(({ pad, concretePsi, end }) =>
       pad === undefined
         ? []
@@ -80,6 +83,7 @@ export function openingNeeds(input: MaterialsListInput): OpeningNeeds {
     hangers: hanging.hangers,
     lifts: layout?.lifts ?? [],
     notices: layout?.notices ?? [],
+    unlisted: [...unlisted, ...plies.unlisted],
   };
 }
 
@@ -88,11 +92,13 @@ function beamNeeds(layout: OpeningLayout, member: Member): WholeNeed[] {
   return pieces.map((piece) => {
     const goods = beamGoods(member, piece);
     const stockIn =
-      goods.kind === 'steel shape' || goods.kind === 'steel plate'
+      goods.kind === 'steel shape' ||
+      goods.kind === 'steel plate' ||
+      (goods.kind === 'sawn' && isTooLongForGrade(lengthIn, goods.grade))
         ? lengthIn
         : stockLengthIn(
             lengthIn,
-            goods.kind === 'sawn' ? sawnStockFor([lengthIn]) : COMPOSITE_STOCK_IN,
+            goods.kind === 'sawn' ? sawnStockFor([lengthIn], goods.grade) : COMPOSITE_STOCK_IN,
             'beam',
           );
     return {

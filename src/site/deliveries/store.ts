@@ -142,6 +142,9 @@ export async function readMaterialOnSite(
 ): Promise<OnSite> {
   const { materials, standings } = await materialState(tx, projectId, openingId);
   if (materials.set === null) return { onSite: false, reasons: materials.gaps };
-  const reasons = steps.flatMap((step) => materialOnSite(standings, step, materials.ordinal).reasons);
+  const reasons = steps.flatMap((step) => [
+    ...materials.list.unlisted.flatMap((one) => (one.step === step ? [one.text] : [])),
+    ...materialOnSite(standings, step, materials.ordinal).reasons,
+  ]);
   return { onSite: reasons.length === 0, reasons: [...new Set(reasons)] };
 }

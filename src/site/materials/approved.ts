@@ -50,6 +50,7 @@ const nothing: OpeningNeeds = {
   hangers: [],
   lifts: [],
   notices: [],
+  unlisted: [],
 };
 
 /** The name under which a line of the list knows an item. */
@@ -142,7 +143,7 @@ export function listed(
   ];
   try {
     const needs = openingNeeds(input);
-    return { needs, list: listOf([needs]), gaps };
+    return { needs, list: listOf([needs]), gaps: [...gaps, ...needs.unlisted.map(({ text }) => text)] };
   } catch (error) {
     if (!(error instanceof Refusal)) throw error;
     return { list: listOf([]), needs: nothing, gaps: [...gaps, `It can’t be listed: ${error.message}`] };

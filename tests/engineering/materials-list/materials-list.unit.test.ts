@@ -122,6 +122,38 @@ describe('the list of an opening', () => {
     expect(new Set(both.lines.map((entry) => entry.id)).size).toBe(both.lines.length);
   });
 
+  // Stud is graded for studs up to 10 ft (NLGA and WWPA grading rules, from memory).
+  it('orders no Stud longer than 10 ft, and says which grade to change where a piece is', () => {
+    const studs = materialsList({ ...input, shoring: { ...shoring(), grade: 'Stud', species: 'SPF' } });
+    const bought = studs.lines.filter(({ goods }) => goods.kind === 'sawn' && goods.grade === 'Stud');
+    expect(bought.length).toBeGreaterThan(0);
+    for (const { order, goods } of bought) {
+      expect(order.stockLengthIn).toBeLessThanOrEqual(120);
+      expect(goods).toMatchObject({ size: '2x4' });
+    }
+    // The 26 studs; plates, bracing rows and diagonals are longer than 10 ft.
+    expect(bought.flatMap(({ cuts }) => cuts)).toHaveLength(26);
+    const { longIn } = shoringPieces(shoring(), 139, 97.125);
+    expect(studs.unlisted).toMatchObject([{ step: 'shoring', sources: ['shoring'] }]);
+    expect(studs.unlisted[0]?.text).toContain(`${longIn.length} pieces of up to 13'-7" are not listed`);
+    expect(studs.unlisted[0]?.text).toContain('“Grade” of the studs in the shoring plan');
+    expect(list.unlisted).toEqual([]);
+    expect(list.lines.some(({ order }) => (order.stockLengthIn ?? 0) > 120)).toBe(true);
+  });
+
+  it('lists no beam of Stud longer than 10 ft', () => {
+    const member = { kind: 'sawn', species: 'SPF', grade: 'Stud', size: '2x6', plies: 2 } as const;
+    const { unlisted, lines } = materialsList({
+      survey: survey(),
+      beam: { ...beam, member },
+      supports: [],
+      footings: [],
+      editions,
+    });
+    expect(lines).toEqual([]);
+    expect(unlisted[0]?.text).toContain(`2 pieces of up to 11'-7" are not listed`);
+  });
+
   it('refuses a piece that no stock gives', () => {
     expect(() => stockLengthIn(241, SAWN_STOCK_IN)).toThrow(Refusal);
     expect(stockLengthIn(144, SAWN_STOCK_IN)).toBe(144);
