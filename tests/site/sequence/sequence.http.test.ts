@@ -182,7 +182,7 @@ describe('scenario 17: the shoring is not accepted, and the contractor logs the 
       ).toHaveLength(1);
     }
     const owners = await news(site.owner.personId);
-    expect(owners).toContain('The wall is out. The temporary supports carry the house.');
+    expect(owners).toContain('“Den wall”: The wall is out. The temporary supports carry the house.');
     expect(owners.join(' ')).not.toContain('Out of order');
     for (const page of [site.inOpening, `${site.inOpening}/checklist`, `${site.inOpening}/sequence`]) {
       for (const who of [site.engineer, site.inspector]) {
