@@ -6,18 +6,8 @@ import { cautionsAt } from '../site/cautions.ts';
 import { upperFirst } from '../record/prose.ts';
 import { topicOf } from './help/topics.ts';
 import { ratioText } from './check-view.ts';
+import { cameraText, dayText, moment, momentDay } from './moments.ts';
 import { pageModules, styleSheet } from './served-assets.ts';
-
-/** With the zone: records of several people are read in several places. */
-const dateTime = new Intl.DateTimeFormat('en-US', {
-  year: 'numeric',
-  month: 'short',
-  day: 'numeric',
-  hour: 'numeric',
-  minute: '2-digit',
-  timeZoneName: 'short',
-});
-const dateOnly = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium' });
 
 /** "3 minutes ago", "2 days ago": ages on work lists. */
 export function age(then: Date | string, now: Date = new Date()): string {
@@ -45,13 +35,14 @@ function setName(number: number, role: string | null): string {
 }
 
 /**
- * The few filters that templates have: all of them turn a value into text; none marks anything as safe. And where the
- * style sheet and the scripts of every page lie.
+ * The few filters that templates have: all of them turn a value into text; none marks anything as safe, but for a moment
+ * (`moment`, `momentDay` on pages; `date` in letters). And where the style sheet and the scripts of every page lie.
  */
 export function addFilters(env: Environment): void {
-  env.addFilter('dateTime', (value: Date | string) => dateTime.format(new Date(value)));
-  env.addFilter('date', (value: Date | string) => dateOnly.format(new Date(value)));
-  env.addFilter('iso', (value: Date | string) => new Date(value).toISOString());
+  env.addFilter('moment', moment);
+  env.addFilter('momentDay', momentDay);
+  env.addFilter('date', dayText);
+  env.addFilter('cameraTime', cameraText);
   env.addFilter('age', (value: Date | string) => age(value));
   env.addFilter('num', formatNumber);
   env.addFilter('quantity', formatQuantity);

@@ -45,6 +45,13 @@ describe.skipIf(chromiumPath === undefined)('every page', () => {
     ).toEqual([]);
   });
 
+  it('marks each time of day, so that a browser writes it in its own zone', () => {
+    const bare = walks
+      .flatMap(({ reached }) => reached)
+      .flatMap(({ who, address, bareMoments }) => bareMoments.map((text) => `${who}: ${address}: ${text}`));
+    expect(bare).toEqual([]);
+  });
+
   it('is reached by somebody', () => {
     const routes = test.app
       .routeTable()
@@ -60,10 +67,15 @@ describe.skipIf(chromiumPath === undefined)('every page', () => {
     'has nothing wrong for axe in both themes, narrow and wide, and reflows at 200 and 400 per cent: %s',
     async (who) => {
       const pages = worthSeeing(walks).filter((one) => one.who === who);
-      const context = await browser.newContext({ bypassCSP: true, reducedMotion: 'reduce' });
+      const context = await browser.newContext({
+        bypassCSP: true,
+        reducedMotion: 'reduce',
+        timezoneId: 'America/Chicago',
+      });
       await context.addCookies(cookiesFor(base, walks.find((one) => one.who === who)!.cookies));
       const page = await context.newPage();
       const wrong: string[] = [];
+      let times = 0;
       let pattern = '';
       page.on('console', (message) => {
         if (message.type() === 'error') wrong.push(`${pattern} complains: ${message.text()}`);
@@ -72,9 +84,12 @@ describe.skipIf(chromiumPath === undefined)('every page', () => {
       for (const one of pages) {
         ({ pattern } = one);
         await page.goto(base + one.address);
-        const found = await wrongWith(page);
+        const moments = await momentsOn(page);
+        times += moments.length;
+        const found = [...moments.flatMap(notInChicago), ...(await wrongWith(page))];
         wrong.push(...found.map((line) => `${pattern} ${line} (${one.address})`));
       }
+      expect(times > 0).toBe(who !== 'signed out');
       await context.close();
       expect(wrong).toEqual([]);
     },
@@ -137,6 +152,40 @@ describe.skipIf(chromiumPath === undefined)('every page', () => {
     expect(wide).toEqual([]);
   }, 300_000);
 });
+
+interface Moment {
+  readonly datetime: string;
+  readonly shows: string;
+  readonly words: string;
+  readonly title: string;
+}
+async function momentsOn(page: Page): Promise<Moment[]> {
+  return page.evaluate(() =>
+    [...document.querySelectorAll<HTMLTimeElement>('time[data-moment]')].map((time) => ({
+      datetime: time.dateTime,
+      shows: time.dataset.moment ?? '',
+      words: time.textContent,
+      title: time.title,
+    })),
+  );
+}
+
+const part = (timeZone: string, options: Intl.DateTimeFormatOptions) =>
+  new Intl.DateTimeFormat('en-US', { timeZone, ...options });
+const chicagoDay = part('America/Chicago', { dateStyle: 'medium' });
+const chicagoTime = part('America/Chicago', { timeStyle: 'short' });
+const utcTime = part('UTC', { timeStyle: 'short' });
+
+/** What is wrong with a moment as a browser in Chicago shows it: its day and time there, and the time in UTC beside. */
+function notInChicago({ datetime, shows, words, title }: Moment): string[] {
+  const at = new Date(datetime);
+  const day = chicagoDay.format(at);
+  const zones = ['CST', 'CDT'].map((zone) => `${day}, ${chicagoTime.format(at)} ${zone}`);
+  const right = shows === 'day' ? words === day : zones.includes(words);
+  return right && title.endsWith(`${utcTime.format(at)} UTC`)
+    ? []
+    : [`shows ${datetime} as “${words}”, with “${title}”`];
+}
 
 /** A phone, a window at 400 % and at 200 % of 1280 px, a desk: nothing may run out of them sideways. */
 const widths = [320, 640, 1280, 360];

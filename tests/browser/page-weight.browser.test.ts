@@ -24,7 +24,11 @@ describe.skipIf(chromiumPath === undefined)('a main page', () => {
   afterAll(() => demo.stop());
 
   async function phoneOf(who: MainPage['who']): Promise<Page> {
-    const context = await demo.browser.newContext({ viewport: { width: 360, height: 740 } });
+    const context = await demo.browser.newContext({
+      viewport: { width: 360, height: 740 },
+      // Not the zone of the service: its times are written anew as the page opens.
+      timezoneId: 'America/Chicago',
+    });
     await context.addCookies(cookiesFor(demo.base, (await signIn(demo.base, who)).cookies()));
     const page = await context.newPage();
     await watchShifts(page);

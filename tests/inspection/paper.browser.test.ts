@@ -132,7 +132,7 @@ describe.skipIf(chromiumPath === undefined)('a visit, its corrections, and the p
   it('the filled list and the closed visit print with what was found, by whom and when', async () => {
     const closed = await paperOf(inspector, 'Letter');
     expect(closed.words).toContain('Outcome Passed');
-    expect(closed.words).toContain('Signed In Spector');
+    expect(closed.words).toMatch(/Signed \w{3} \d+, \d{4}, .* by In Spector/);
     expect(closed.words).toContain('Short nails');
     expect(closed.words.replaceAll(' ', '')).toContain(await hash());
     await inspector.goto(`${base}${site.inOpening}/checklist`);

@@ -12,6 +12,7 @@ const idb = path.resolve(import.meta.dirname, '../../../node_modules/idb/build/i
 const shellFiles = [
   'lintelbook.svg',
   'idb.js',
+  'moments.js',
   'offline-rules.js',
   'offline-store.js',
   'offline-send.js',

@@ -1,5 +1,6 @@
 // Entries of a form with `data-keep` are kept on this device, for this person, until they are sent. After a
 // session that ran out or a connection that failed they are offered again.
+import { minuteText } from './moments.js';
 
 const PREFIX = 'lintelbook.draft.';
 const PAUSE_MS = 400;
@@ -68,7 +69,7 @@ function offer(form, key, draft) {
   box.className = 'draft-offer';
   box.setAttribute('role', 'status');
   const words = document.createElement('p');
-  words.textContent = `Entries that were not sent are kept on this device, from ${new Date(draft.at).toLocaleString()}.`;
+  words.textContent = `Entries that were not sent are kept on this device, from ${minuteText(draft.at)}.`;
   const leave = () => {
     box.remove();
     keptFields(form)[0]?.focus();

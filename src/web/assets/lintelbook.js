@@ -5,10 +5,12 @@ import { keepDraft, dropDrafts, settleSentDrafts } from './drafts.js';
 import { tellChanges } from './changes.js';
 import { recomputeAsTyped } from './live-result.js';
 import { readBackLengths } from './length-reading.js';
+import { writeMoments } from './moments.js';
 import { placeNotes } from './sheet-notes.js';
 import { sendInPieces } from './uploads.js';
 import { askBeforeSending, guardSending } from './sending.js';
 
+writeMoments();
 askBeforeSending();
 settleSentDrafts();
 for (const form of document.forms) {

@@ -1,4 +1,5 @@
 // The page that stands in where there is no network: the visits kept on this phone, and the one that is worked on.
+import { writeMoments } from './moments.js';
 import { troubleWords, waitingWords } from './offline-rules.js';
 import { sendAll } from './offline-send.js';
 import {
@@ -106,6 +107,7 @@ async function drawNow() {
 }
 
 async function begin() {
+  writeMoments();
   if ('serviceWorker' in navigator) {
     await navigator.serviceWorker.register('/on-site-worker.js', { type: 'module' }).catch(() => undefined);
   }

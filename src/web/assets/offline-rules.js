@@ -1,4 +1,5 @@
 // What the phone decides by itself while it keeps a visit. Pure: no storage, no network, no page.
+import { minuteText } from './moments.js';
 
 export const AT_ONCE = 25;
 const MOST_PHOTOS = 20;
@@ -10,8 +11,7 @@ const PHOTO_TYPES = ['image/jpeg', 'image/png', 'image/webp', 'image/heic', 'ima
 const several = (count, one, many) => `${count} ${count === 1 ? one : many}`;
 
 /** A time as this phone writes it, to the minute. */
-export const time = (iso) =>
-  new Date(iso).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
+export const time = minuteText;
 
 /** The clear line: what is not sent yet. */
 export function waitingWords({ findings, photos }) {

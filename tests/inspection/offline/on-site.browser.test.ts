@@ -123,6 +123,7 @@ describe.skipIf(chromiumPath === undefined)('on site, without a network', () => 
     const line = await page.locator('[data-kept-line]').textContent();
     const checks = await prisma().check.count();
     expect(line).toContain(`${checks} checks, 1 drawing (1 page), 0 photos.`);
+    expect(line).toMatch(/since \w{3} \d+, \d{4}, \d+:\d{2} [AP]M C[SD]T:/);
     await shoot(page, 'taken-full');
     // The policy of pages stays as strict as everywhere: nothing inline, nothing from elsewhere.
     const worker = await page.request.get(`${wire.url}/on-site`);
@@ -147,6 +148,7 @@ describe.skipIf(chromiumPath === undefined)('on site, without a network', () => 
     await phone.offline(true);
     await page.goto(`${wire.url}${visit}`);
     await page.getByRole('heading', { level: 1, name: /^Visit \d+: Final/ }).waitFor();
+    await page.getByText(/^On this phone since .*\d [AP]M C[SD]T, for /).waitFor();
     await page.getByText('Approved drawings').click();
     const drawing = page.locator('[data-drawing-list] img');
     await drawing.scrollIntoViewIfNeeded();

@@ -30,6 +30,8 @@ export async function buyPhone(url: string): Promise<PhoneBrowser> {
       ...(chromiumPath === undefined ? {} : { executablePath: chromiumPath }),
       viewport: { width: 360, height: 740 },
       hasTouch: true,
+      // Not the zone of the service.
+      timezoneId: 'America/Chicago',
       args: ['--no-sandbox', '--disable-gpu', '--no-first-run', '--disable-background-networking'],
     });
     page = context.pages()[0] ?? (await context.newPage());

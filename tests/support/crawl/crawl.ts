@@ -1,6 +1,6 @@
 import { demoPassword, demoSignIns } from '../../../src/demo/people.ts';
 import { Visitor } from '../visitor.ts';
-import { featuresOf, linksOf, patternOf } from './page-source.ts';
+import { bareMoments, featuresOf, linksOf, patternOf } from './page-source.ts';
 
 export type Walker = 'signed out' | (typeof demoSignIns)[number]['role'];
 export const walkers: readonly Walker[] = ['signed out', ...demoSignIns.map(({ role }) => role)];
@@ -16,6 +16,8 @@ export interface Reached {
   readonly page: boolean;
   /** What the page is made of: elements with their classes, each once. Empty for what is no page. */
   readonly features: ReadonlySet<string>;
+  /** Times of day that no browser can write in its own zone. */
+  readonly bareMoments: readonly string[];
   /** The page that linked to it first. */
   readonly from: string;
 }
@@ -56,7 +58,16 @@ export async function walkAs(base: string, who: Walker, alsoFrom: readonly strin
     const features = featuresOf(html);
     met.nothingNew = addTo(met.features, features) ? 0 : met.nothingNew + 1;
     const { status } = response;
-    reached.push({ who, address, pattern, from, status, features, page: page && !redirected });
+    reached.push({
+      who,
+      address,
+      pattern,
+      from,
+      status,
+      features,
+      bareMoments: bareMoments(html),
+      page: page && !redirected,
+    });
     for (const link of redirected ? [location] : linksOf(html)) {
       const target = new URL(link, base + address);
       if (target.origin !== new URL(base).origin) continue;

@@ -48,6 +48,14 @@ function attributeOf(tag: string, name: string): string | undefined {
   return new RegExp(`\\s${name}="([^"]*)"`).exec(tag)?.[1]?.replaceAll('&amp;', '&');
 }
 
+/** Times of day that a page writes without the markup by which a browser writes them in its own zone. */
+export function bareMoments(html: string): string[] {
+  const others = html
+    .replaceAll(/<time [^>]*datetime="[^"]+"[^>]*>[^<]*<\/time>/g, '')
+    .replaceAll(/\b\w{3} \d{1,2}, \d{4}, \d{1,2}:\d{2}\s[AP]M by the camera’s clock/g, '');
+  return [...others.matchAll(/\b\w{3} \d{1,2}, \d{4}, \d{1,2}:\d{2}\s[AP]M/g)].map(([text]) => text);
+}
+
 /** What a page is made of: each tag with its classes, role and type, once. */
 export function featuresOf(html: string): Set<string> {
   const features = new Set<string>();
