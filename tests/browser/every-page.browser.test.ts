@@ -89,7 +89,7 @@ describe.skipIf(chromiumPath === undefined)('every page', () => {
         const found = [...moments.flatMap(notInChicago), ...(await wrongWith(page))];
         wrong.push(...found.map((line) => `${pattern} ${line} (${one.address})`));
       }
-      expect(times > 0).toBe(who !== 'signed out');
+      expect(times).toBeGreaterThan(0);
       await context.close();
       expect(wrong).toEqual([]);
     },
