@@ -11,7 +11,8 @@ const USAGE = `Usage: scripts/calc FILE.json [--text]     the whole calculation 
        scripts/calc - [--text]             the same from standard input
        scripts/calc --schema               the JSON Schema of the input
 Exit: 0 calculated, 2 the input can't be used (each wrong field with its path), 1 anything else.
-Worked inputs: scripts/examples/*.json`;
+Worked inputs: scripts/examples/*.json. Two of them have checks that are not met, to show how that reads: the nails between
+the plies in two-storey-flush-lvl.json, the soil in long-span-steel.json.`;
 
 /** One line for each wrong field: its path and why. Exit 2. */
 class BadInput extends Error {

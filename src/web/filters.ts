@@ -19,14 +19,14 @@ export function age(then: Date | string, now: Date = new Date()): string {
   return `${Math.round(hours / 24)} days ago`;
 }
 
-/** The tag of an item beside its title: nothing where the title says it, as 'Left footing' says 'left'. */
+/** The tag of an item beside its title: nothing where the title says it, as 'Left footing' says 'left'; with a capital, as tags begin. */
 function beside(tag: string, title: string): string {
   return title
     .toLowerCase()
     .split(/[^\p{L}\p{N}-]+/u)
     .includes(tag.toLowerCase())
     ? ''
-    : tag;
+    : tag.charAt(0).toUpperCase() + tag.slice(1);
 }
 
 /** 'set 4' for those who build and look; an owner reads of plans. */

@@ -27,7 +27,7 @@ const calls = {
   buttons: `{% import "parts/buttons.njk" as b %}{{ b.button(h, name=h, value=h, confirm=h) }}{{ b.linkButton(h, h) }}{{ b.postButton(h, h, h, confirm=h, fields={ k: h }) }}`,
   chip: `{% from "parts/chip.njk" import chip %}{{ chip(h) }}{{ chip('approved', h) }}`,
   table: `{% import "parts/table.njk" as t %}{{ t.table(h, [h, { text: h, number: true }], [[h, h]]) }}`,
-  notices: `{% import "parts/notices.njk" as n %}{{ n.notice(h, h) }}{{ n.flash(h) }}{% call n.empty(h, h) %}{% endcall %}`,
+  notices: `{% import "parts/notices.njk" as n %}{{ n.notice(h, h) }}{{ n.flash(h, { words: h, href: h }) }}{% call n.empty(h, h) %}{% endcall %}`,
   lists: `{% import "parts/lists.njk" as l %}{{ l.facts([{ term: h, detail: h, note: h }]) }}{{ l.timeline([{ when: h, who: h, text: h, detail: h }]) }}{{ l.hash(h) }}`,
   navigation: `{% import "parts/navigation.njk" as n %}{{ n.breadcrumb([{ href: h, text: h }], h) }}{{ n.pagination(2, 3, h, h) }}`,
   checks: `{% import "parts/checks.njk" as c %}{{ c.checkRow({ id: h, title: h, passes: false, ratioText: h, barWidth: 120, demand: h, capacity: h, sentence: h, clause: h, governing: h, steps: [{ title: h, formula: h, substituted: h, result: h, clause: h, note: h }] }) }}`,
@@ -162,3 +162,23 @@ function calledFrom(template: string, part: string): (macro: string) => boolean 
     (alias !== undefined && template.includes(`${alias}.${macro}(`)) ||
     (named.split(/, */).includes(macro) && new RegExp(`[{ ]${macro}\\(`).test(template));
 }
+
+describe('words about items', () => {
+  it('a tag beside a title begins with a capital, and is left out where the title says it', () => {
+    const words = (tag: string, title: string) => renderString('{{ tag | beside(title) }}', { tag, title });
+    expect([
+      words('left', 'Pack at the stair'),
+      words('N1', 'Ply to ply'),
+      words('left', 'Left footing'),
+    ]).toEqual(['Left', 'N1', '']);
+  });
+  it.each([
+    [1, 'its check is met'],
+    [2, 'both checks met'],
+    [7, 'all 7 checks met'],
+  ])('of %i checks', (passing, words) => {
+    const view = { failing: 0, passing, governing: null, notices: [], checks: [], steps: [], outputs: [] };
+    const source = '{% import "record/parts.njk" as p %}{{ p.calculation(view, []) }}';
+    expect(renderString(source, { view })).toContain(words);
+  });
+});

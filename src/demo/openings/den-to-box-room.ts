@@ -101,7 +101,12 @@ export async function denToBoxRoom(telling: Telling, openingId: string): Promise
     'Deeper, for 40 psf.',
   );
   for (const end of ['left', 'right'] as const) {
-    await items.change<Support>(`support ${end}`, (pack) => ({ ...pack, jacks: 3 }), 'Three jacks.');
+    await items.change<Support>(
+      `support ${end}`,
+      // 2 5/8" less: what the 11 7/8" beam hangs below 2x10 joists.
+      (pack) => ({ ...pack, jacks: 3, heightIn: 93 }),
+      'Three jacks, cut for the deeper beam.',
+    );
   }
   for (const end of ['left', 'right'] as const) {
     await items.change<Footing>(

@@ -198,12 +198,16 @@ function hangerNotices(member: Member, joistDepthIn: number, hanger: Hanger): No
 }
 
 /**
- * A flush beam takes the floor with its top; what it is deeper than the joists hangs below them, and the jacks under it
- * end that much lower (common practice).
+ * What a flush beam hangs below the joists, in: it takes the floor with its top, and the jacks under it end that much lower
+ * (common practice). 0 where it is no deeper than they are.
  */
+export function belowJoistsIn(member: Member, joistDepthIn: number): number {
+  return 'depthIn' in member ? Math.max(0, member.depthIn - joistDepthIn) : 0;
+}
+
 function belowJoists({ wallHeightIn }: Survey, member: Member, joistDepthIn: number): Notice[] {
-  if (!('depthIn' in member) || member.depthIn <= joistDepthIn) return [];
-  const belowIn = member.depthIn - joistDepthIn;
+  const belowIn = belowJoistsIn(member, joistDepthIn);
+  if (belowIn === 0) return [];
   // Over a bottom plate of one 2x; the joists lie at the height of the wall.
   const underJoistsIn = wallHeightIn - sawnSize('2x4', 'plate').thicknessIn;
   const tape = (inches: number) => formatFeetInches(inches, { to: 16 });

@@ -13,6 +13,7 @@ import { diffVersions } from '../diff/versions.ts';
 import { dropNewDraft, loadNewDraft, saveNewDraft, type NewPlace } from '../drafts/new-items.ts';
 import { discardDraft, loadDraft, saveDraft } from '../drafts/service.ts';
 import type { ItemKind } from '../kinds/definition.ts';
+import { nextLink } from '../openings/next-after-saving.ts';
 import { previewView } from '../pages/preview-view.ts';
 import { readGroundsOf } from '../versions/preview.ts';
 import { readItem } from '../versions/read.ts';
@@ -138,7 +139,10 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
         const asked = { openingId, kind, key, title, content, reason, fromForm: true } as const;
         const { item } = await createItem(deps, actor, asked);
         const next = openingId === null ? ' Next: an opening, on the page of the project.' : '';
-        reply.flash(`${item.title} is kept as version 1.${next}`);
+        reply.flash(
+          `${item.title} is kept as version 1.${next}`,
+          list === undefined ? await nextLink(deps, actor, openingId) : undefined,
+        );
         const place =
           list === undefined || openingId === null ? `items/${item.itemId}` : `openings/${openingId}/${list}`;
         return await reply.redirect(`/projects/${actor.projectId}/${place}`, 303);
@@ -264,6 +268,7 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
           saved.mark === null
             ? `${item.title} is kept as version ${saved.number}.`
             : `${item.title}: version ${saved.number} is yours and stands as revised.`,
+          await nextLink(deps, actor, item.openingId),
         );
         return await reply.redirect(`/projects/${actor.projectId}/items/${itemId}`, 303);
       } catch (error) {

@@ -6,6 +6,8 @@ export interface NextStep {
   readonly words: string;
   /** Where it is done: a path below the project; '' where it is on the page itself, or somebody else's. */
   readonly to: string;
+  /** It is with somebody else: nothing to do but to know of it. */
+  readonly waits?: true;
 }
 
 /** What the next steps need to know beside the states of the items. */
@@ -74,7 +76,8 @@ export function nextSteps(
     if (further > 0)
       say(`Answer ${items(further)} ${named.length > 0 ? 'more ' : ''}that the engineer returned.`);
     if (count('not submitted') > 0) say(`Submit ${items(count('not submitted'))} to the engineer.`);
-    if (count('awaiting mark') > 0) say(`${items(count('awaiting mark'))} with the engineer.`);
+    if (count('awaiting mark') > 0)
+      steps.push({ words: `${items(count('awaiting mark'))} with the engineer.`, to: '', waits: true });
     if (newestSet > 0) {
       say(
         `Order by the material list of set ${newestSet}, and check what arrives.`,

@@ -1,8 +1,6 @@
 import { z } from 'zod';
 import type { Actor } from '../../actor.ts';
 import { galleryOf } from '../../attachments/store.ts';
-import type { PrismaClient } from '../../database/generated/client.ts';
-import type { Beam } from '../../engineering/proposal/design.ts';
 import { roleMay } from '../../people/permissions.ts';
 import type { Deps } from '../../web/deps.ts';
 import type { ReadPage } from '../../web/plugins/views.ts';
@@ -11,10 +9,10 @@ import { workOutOfOrder } from '../out-of-order.ts';
 import { pictureOfOpening } from '../pages/pictures.ts';
 import { listSetHeads } from '../sets/read.ts';
 import { cursorText, readNumberCursor } from '../time-cursor.ts';
-import { newestContents } from '../versions/newest-contents.ts';
 import { findOpening } from './find.ts';
+import { beamIsFlush } from './next-after-saving.ts';
 import { nextSteps } from './next-steps.ts';
-import { readOverview, type StateCounts } from './overview.ts';
+import { readOverview } from './overview.ts';
 
 /** Where the page's own lists go on. */
 export const openingQuery = z.object({ files: cursorText, before: cursorText });
@@ -87,16 +85,4 @@ export async function readOpening(
     },
   };
   return { template: 'record/opening.njk', data };
-}
-
-/** Asked only while hangers are what may come next. */
-async function beamIsFlush(
-  prisma: PrismaClient,
-  projectId: string,
-  openingId: string,
-  { has }: StateCounts,
-): Promise<boolean> {
-  if (has('hanger') || !has('footing')) return false;
-  const [beam] = (await newestContents(prisma, projectId, openingId, ['beam'])).get('beam') ?? [];
-  return (beam as Beam | undefined)?.placement === 'flush';
 }

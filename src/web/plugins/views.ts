@@ -26,8 +26,8 @@ declare module 'fastify' {
      * project's log.
      */
     keptPage: (key: string, read: () => Promise<ReadPage>) => Promise<string | Buffer>;
-    /** A sentence for the next page this person sees. */
-    flash: (sentence: string) => void;
+    /** A sentence for the next page this person sees, and where it leads on to. */
+    flash: (sentence: string, next?: { readonly words: string; readonly href: string }) => void;
   }
 }
 
@@ -54,8 +54,8 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
     });
 
     const FLASH = cookieName('lintelbook-said', config);
-    app.decorateReply('flash', function flash(sentence) {
-      this.setCookie(FLASH, sentence, {
+    app.decorateReply('flash', function flash(sentence, next) {
+      this.setCookie(FLASH, JSON.stringify({ sentence, next }), {
         path: '/',
         httpOnly: true,
         sameSite: 'lax',
@@ -89,8 +89,8 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
     app.decorateReply('page', async function page(template, data = {}) {
       const { request } = this;
       const said = request.cookies[FLASH];
-      const flash = said === undefined ? null : this.unsignCookie(said).value;
-      if (flash !== null) this.clearCookie(FLASH, { path: '/', secure: config.secureCookies });
+      const flash = said === undefined ? null : readFlash(this.unsignCookie(said).value);
+      if (said !== undefined) this.clearCookie(FLASH, { path: '/', secure: config.secureCookies });
       const kept = await this.takeKept();
       return rendered(this, template, {
         csrfToken: this.generateCsrf({ userInfo: formOwner(request) }),
@@ -130,6 +130,16 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
   },
   { name: 'views', dependencies: ['session', 'security', 'kept-forms'] },
 );
+
+/** As `flash` wrote it; null for a cookie that isn't ours. */
+function readFlash(text: string | null): unknown {
+  if (text === null) return null;
+  try {
+    return JSON.parse(text) as unknown;
+  } catch {
+    return null;
+  }
+}
 
 function asPage(reply: FastifyReply): void {
   reply.type('text/html; charset=utf-8').header('cache-control', 'no-store');

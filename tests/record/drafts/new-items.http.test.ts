@@ -149,6 +149,16 @@ describe('the draft of a new item', () => {
     expect((await autosave({ ...next, _title: 'Dryer' })).statusCode).toBe(204);
   });
 
+  it('leads on, once saved, to what comes next in the opening', async () => {
+    const typed = await formOf('shoring', site.contractor, site.openingId);
+    const saved = await site.contractor.post(`${site.inProject}/items`, { ...typed, do: 'save' });
+    expect(saved.statusCode, wordsOf(saved.body).slice(0, 400)).toBe(303);
+    const { body } = await site.contractor.get(saved.headers.location!);
+    const next = `${site.inProject}/items/new?kind=footing&amp;opening=${site.openingId}`;
+    expect(body).toContain(`is kept as version 1. <a href="${next}">Next: Say what is under the packs`);
+    expect((await site.contractor.get(saved.headers.location!)).body).not.toContain('Next: Say');
+  });
+
   it('lands in no other project’s opening, and is kept for nobody who may not make items', async () => {
     const before = await drafts();
     const form = await formOf('support');

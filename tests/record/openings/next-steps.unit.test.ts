@@ -55,6 +55,15 @@ describe('what comes next for the contractor', () => {
     expect(words(there, { beamIsFlush: false })[0]).toBe('Plan the temporary walls.');
   });
 
+  it('tells what is with the engineer as something that waits, nothing to do next', () => {
+    const facts = { hasCriteria: true, beamIsFlush: true, newestSet: 0, returned: [] };
+    const rows: StateCount[] = [{ kind: 'beam', state: 'awaiting mark', count: 1 }];
+    const steps = nextSteps('contractor', 'o', facts, stateCounts(rows, 0));
+    expect(steps.filter((step) => step.waits).map((step) => step.words)).toEqual([
+      '1 item with the engineer.',
+    ]);
+  });
+
   it('leads to each returned item, and counts those that have no line', () => {
     const rows: StateCount[] = [{ kind: 'fastening', state: 'returned', count: 6 }];
     const returned = [1, 2, 3, 4, 5].map((n) => ({ itemId: `item-${n}`, title: `Row N${n}` }));

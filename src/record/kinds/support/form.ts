@@ -1,4 +1,6 @@
-import type { Beam } from '../../../engineering/proposal/design.ts';
+import { sawnSize } from '../../../engineering/materials/lumber-sizes.ts';
+import type { Beam, Hanger } from '../../../engineering/proposal/design.ts';
+import { belowJoistsIn } from '../../../engineering/proposal/hanger.ts';
 import type { Survey } from '../../../engineering/proposal/survey.ts';
 import { formatFeetInches } from '../../../engineering/units/index.ts';
 import type { Field } from '../../../web/forms/spec.ts';
@@ -17,13 +19,18 @@ const lumber: readonly Field[] = [
 /** Dressed thickness of a 2x. */
 const PLY_IN = 1.5;
 
-/** Under a flush beam the jacks reach to its underside: wall height less the depth that hangs below the joists' top. */
-function heightFrom(survey: Survey | undefined, beam: Beam | undefined): string {
+/** From the bottom plate to the underside of the beam. What a flush one hangs below its joists is known once a hanger says which they are. */
+function heightFrom(survey: Survey | undefined, beam: Beam | undefined, hanger: Hanger | undefined): string {
   if (survey === undefined) return '';
-  const member = beam?.member;
-  const depth =
-    beam?.placement === 'dropped' && member !== undefined && 'depthIn' in member ? member.depthIn : 0;
-  return formatFeetInches(survey.wallHeightIn - depth - 1.5, { to: 16 });
+  return formatFeetInches(survey.wallHeightIn - hangsIn(beam, hanger) - PLY_IN, { to: 16 });
+}
+
+function hangsIn(beam: Beam | undefined, hanger: Hanger | undefined): number {
+  if (beam === undefined) return 0;
+  if (beam.placement === 'dropped') return 'depthIn' in beam.member ? beam.member.depthIn : 0;
+  return hanger === undefined
+    ? 0
+    : belowJoistsIn(beam.member, sawnSize(hanger.joistSize, 'joistSize').widthIn);
 }
 
 /** As many jacks as the beam counts on for its bearing at that end, side by side; two where no beam is entered. */
@@ -50,6 +57,7 @@ export const supportForm: KindForm = {
     heightIn: heightFrom(
       grounds.get('survey') as Survey | undefined,
       grounds.get('beam') as Beam | undefined,
+      grounds.get('hanger') as Hanger | undefined,
     ),
     fastening: 'nailed',
     plateSpecies: 'HF',
