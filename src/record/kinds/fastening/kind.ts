@@ -27,11 +27,12 @@ export function fastenerWords({ fastener }: FasteningRow): string {
   }
 }
 
-export function patternWords({ pattern }: FasteningRow): string {
+/** '8 nails in the joint, 2 rows', or '2 rows at 12"'. */
+export function patternWords({ pattern, fastener }: Pick<FasteningRow, 'pattern' | 'fastener'>): string {
   const stagger = pattern.staggered ? ', staggered' : '';
   const rows = pattern.rows === 1 ? '1 row' : `${pattern.rows} rows`;
   return pattern.kind === 'count'
-    ? `${pattern.count} in the joint, ${rows}${stagger}`
+    ? `${pattern.count} ${fastener.kind}${pattern.count === 1 ? '' : 's'} in the joint, ${rows}${stagger}`
     : `${rows} at ${inches(pattern.spacingIn)}${stagger}`;
 }
 
