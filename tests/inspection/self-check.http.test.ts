@@ -2,6 +2,7 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { demoBeam } from '../../src/demo/cinder-ferry.ts';
 import { ownStatuses, sharedWords, type OwnLook } from '../../src/inspection/self-check/rules.ts';
 import type { CheckOfSet } from '../../src/inspection/status.ts';
+import { createOpening } from '../../src/record/openings/service.ts';
 import { verifyProject } from '../../src/record/verify/verify.ts';
 import { buildSite, type Site } from './support/site.ts';
 
@@ -103,7 +104,23 @@ it('wants a new look where a new set changed the version, and refuses one at the
   expect(body).toMatch(/[1-9]\d* to look at/);
 });
 
-it('is in the log, and the record holds', async () => {
+it('is in the log, which names the inspection, and with several openings the opening; the record holds', async () => {
+  const log = async () =>
+    (await site.engineer.get(`${site.inProject}/log`)).body.replace(/<[^>]+>/g, ' ').replace(/\s+/g, ' ');
+  expect(await log()).toContain('. Framing, before cover: called for an inspection');
+  expect(await log()).toContain('. Visit 1, Framing, before cover: closed a visit as no access');
+  const builder = site.actor(site.contractor, 'contractor');
+  await createOpening(site.test.deps, builder, { name: 'Pantry wall' });
+  const { name } = await site.test.deps.prisma.opening.findUniqueOrThrow({ where: { id: site.openingId } });
+  for (const line of [
+    `. Framing, before cover, ${name}: called for an inspection`,
+    `. Visit 1, Framing, before cover, ${name}: closed a visit as no access`,
+    `. Beam, ${name}: saved version 2`,
+    `. ${name}: issued approved set 2`,
+    '. added opening 2, “Pantry wall”',
+  ]) {
+    expect(await log()).toContain(line);
+  }
   const types = await site.test.deps.prisma.event.findMany({ select: { type: true } });
   expect(types.map(({ type }) => type)).toEqual(
     expect.arrayContaining(['self_check.answered', 'visit.called']),

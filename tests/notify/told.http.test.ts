@@ -21,6 +21,7 @@ const facts: Facts = {
   itemId: id,
   itemTitle: 'Left support',
   visitKind: 'framing',
+  movedDays: ['The wall comes out: now Sat, May 9, 2026; it was to be Thu, May 7, 2026.'],
 };
 /** Words that only the log's readers may see; the owner is none of them. */
 const inner = 'INNER WORDS';
@@ -206,6 +207,18 @@ describe('who is told what', () => {
       expect(line).not.toContain(inner);
       expect(line).not.toMatch(/_|submission|version|mark/);
     }
+  });
+
+  it('the owner reads which day moved, to when, and why', () => {
+    const planned = (facts: Facts) =>
+      toldTo('owner', 'sequence.planned', samples['sequence.planned']!, facts)?.line;
+    expect(planned(facts)).toBe(
+      '“Den wall”: A day of the work moved. The wall comes out: now Sat, May 9, 2026; it was to be Thu, May 7, 2026. Why: “The yard is late.”',
+    );
+    expect(planned({ ...facts, movedDays: Array<string>(6).fill('One.') })).toContain(
+      'Days of the work moved. One. One. One. One. And 2 other days. Why: ',
+    );
+    expect(planned({ ...facts, movedDays: [] })).not.toContain('moved');
   });
 
   it('the others get the words', () => {

@@ -93,7 +93,12 @@ export function createHub(prisma: PrismaClient, failed: (error: unknown) => void
     return Promise.all(
       rows.slice(0, LINES_AT_ONCE).map(async ({ seq, type, payload, actorName, actorId }) => {
         const happened = { type, actorName, payload: JSON.parse(payload) as unknown };
-        const facts = await factsOf(prisma, { projectId, actorName, payload: happened.payload as never });
+        const facts = await factsOf(prisma, {
+          projectId,
+          actorName,
+          type: type as never,
+          payload: happened.payload as never,
+        });
         const byRole = new Map<Role, LiveLine | null>();
         return {
           seq,

@@ -1,4 +1,6 @@
 import type { RecordedEvent, Transaction } from '../../record/events/append.ts';
+import { weekdayWords } from '../../site/sequence/day.ts';
+import { movesOfPlan } from '../../site/sequence/store.ts';
 import type { Facts } from '../rules/facts.ts';
 
 /** The ids that payloads carry, whichever of them an event has. */
@@ -8,13 +10,15 @@ interface Named {
   readonly visitId?: string;
   readonly findingId?: string;
   readonly attachmentId?: string;
+  /** Of a plan of the order of work. */
+  readonly number?: number;
 }
 
-type Reader = Pick<Transaction, 'opening' | 'item' | 'visit' | 'finding' | 'attachmentLink'>;
-type Happened = Pick<RecordedEvent, 'projectId' | 'actorName' | 'payload'>;
+type Reader = Pick<Transaction, 'opening' | 'item' | 'visit' | 'finding' | 'attachmentLink' | 'sequencePlan'>;
+type Happened = Pick<RecordedEvent, 'projectId' | 'actorName' | 'type' | 'payload'>;
 
 /** Looks up what a line needs beside its event: names of the opening, the item, the visit. One project's rows only. */
-export async function factsOf(tx: Reader, { projectId, actorName, payload }: Happened): Promise<Facts> {
+export async function factsOf(tx: Reader, { projectId, actorName, type, payload }: Happened): Promise<Facts> {
   const named = payload as Named;
   const item =
     named.itemId === undefined || named.itemId === null
@@ -40,6 +44,10 @@ export async function factsOf(tx: Reader, { projectId, actorName, payload }: Hap
     openingId === null
       ? null
       : await tx.opening.findFirst({ where: { id: openingId, projectId }, select: { id: true, name: true } });
+  const moves =
+    type === 'sequence.planned' && opening !== null && named.number !== undefined
+      ? await movesOfPlan(tx, opening.id, named.number)
+      : [];
   return {
     projectId,
     actorName,
@@ -48,6 +56,11 @@ export async function factsOf(tx: Reader, { projectId, actorName, payload }: Hap
     itemId: item?.id ?? null,
     itemTitle: item?.title ?? '',
     visitKind: visit?.kind.replaceAll('_', ' ') ?? '',
+    movedDays: moves.map(({ plain, from, to }) =>
+      to === ''
+        ? `${plain}: no day yet; it was to be ${weekdayWords(from)}.`
+        : `${plain}: now ${weekdayWords(to)}; it was to be ${weekdayWords(from)}.`,
+    ),
   };
 }
 

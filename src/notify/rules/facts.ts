@@ -8,6 +8,8 @@ export interface Facts {
   readonly itemTitle: string;
   /** The kind of the visit in plain words, as 'framing'. */
   readonly visitKind: string;
+  /** Days of the work that a plan moved, a sentence for each, in words for the owner; none for other events. */
+  readonly movedDays: readonly string[];
 }
 
 /** One line for one person: what happened, by whom, and where to look. */

@@ -79,6 +79,22 @@ const ownersSteps: Readonly<Record<string, string>> = {
   covered: 'Walls and ceiling are closed.',
 };
 
+/** Longer lists are on the page that the line leads to. */
+const MOST_MOVES = 4;
+
+function daysPlanned(reason: string, { movedDays }: Facts): string {
+  if (reason === '') return 'Your contractor gave days for what comes next.';
+  const why = `Why: ${quoted(reason)}`;
+  if (movedDays.length === 0) return `Your contractor planned the days anew. ${why}`;
+  const further = movedDays.length - MOST_MOVES;
+  return [
+    movedDays.length === 1 ? 'A day of the work moved.' : 'Days of the work moved.',
+    ...movedDays.slice(0, MOST_MOVES),
+    ...(further > 0 ? [`And ${many(further, 'other day', 'other days')}.`] : []),
+    why,
+  ].join(' ');
+}
+
 const ownersWords: Readonly<Record<string, string>> = {
   passed: 'was there, and what was looked at is in order.',
   partial: 'was there; part of the work may go on, the rest is looked at again.',
@@ -170,15 +186,7 @@ export const told: Table = {
     },
   },
   'work.withdrawn': { engineer: takenBack, inspector: takenBack },
-  'sequence.planned': {
-    owner: ({ reason }, facts) =>
-      forOwner(
-        reason === ''
-          ? 'Your contractor gave days for what comes next.'
-          : `A day of the work moved: ${quoted(reason)}`,
-        facts,
-      ),
-  },
+  'sequence.planned': { owner: ({ reason }, facts) => forOwner(daysPlanned(reason, facts), facts) },
   'salvage.listed': {
     owner: ({ what, howMany }, facts) => ({
       line: `Your contractor asks what becomes of ${quoted(what)} (${howMany}), which comes out and can be used again.`,

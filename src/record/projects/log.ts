@@ -1,4 +1,5 @@
 import type { PrismaClient } from '../../database/generated/client.ts';
+import { namesOf, type NamedInPayload } from './log-names.ts';
 
 const PAGE = 100;
 
@@ -8,7 +9,10 @@ export interface LogLine {
   readonly actorName: string;
   readonly type: string;
   readonly payload: unknown;
-  /** The item, check or file that the line is about, where it is about one that was named before. */
+  /**
+   * The item, check, file or inspection that the line is about, where it was named before, and in a project of several
+   * openings the opening; '' for neither.
+   */
   readonly about: string;
   readonly hash: string;
 }
@@ -24,62 +28,28 @@ export async function readLog(
     orderBy: { seq: 'desc' },
     take: PAGE + 1,
   });
-  const read = rows.slice(0, PAGE).map(({ seq, at, actorName, type, payload, hash }) => ({
-    seq,
-    at,
-    actorName,
-    type,
-    payload: JSON.parse(payload) as Named,
-    hash,
-  }));
-  const ids = (of: keyof Named) => [
-    ...new Set(
-      read.flatMap(({ type, payload: { [of]: id } }) =>
-        typeof id === 'string' && type !== 'item.created' ? [id] : [],
-      ),
-    ),
-  ];
-  const titles = await titlesOf(prisma, projectId, {
-    items: ids('itemId'),
-    checks: ids('checkId'),
-    files: ids('attachmentId'),
-  });
-  const lines = read.map((line) => {
-    const { itemId, checkId, attachmentId } = line.payload;
-    const id = [itemId, checkId, attachmentId].find((one) => typeof one === 'string' && titles.has(one));
-    return { ...line, about: line.type === 'item.created' ? '' : (titles.get(String(id)) ?? '') };
+  const read = rows
+    .slice(0, PAGE)
+    .map((row) => ({ ...row, payload: JSON.parse(row.payload) as NamedInPayload }));
+  const nameOf = await namesOf(
+    prisma,
+    projectId,
+    read.map(({ payload }) => payload),
+  );
+  const lines = read.map(({ seq, at, actorName, type, payload, hash }) => {
+    const names = nameOf(payload);
+    // Its own words name what is made by it.
+    const about = type === 'item.created' || type === 'visit.opened' ? '' : names.about;
+    const opening = type === 'opening.created' ? '' : names.opening;
+    return {
+      seq,
+      at,
+      actorName,
+      type,
+      payload,
+      about: [about, opening].filter((name) => name !== '').join(', '),
+      hash,
+    };
   });
   return { lines, earlier: rows.length > PAGE ? (lines.at(-1)?.seq ?? null) : null };
-}
-
-/** What a payload may name. */
-interface Named {
-  readonly itemId?: unknown;
-  readonly checkId?: unknown;
-  readonly attachmentId?: unknown;
-}
-
-async function titlesOf(
-  prisma: PrismaClient,
-  projectId: string,
-  ids: { readonly items: string[]; readonly checks: string[]; readonly files: string[] },
-): Promise<ReadonlyMap<string, string>> {
-  const [items, checks, files] = await Promise.all([
-    prisma.item.findMany({
-      where: { projectId, id: { in: ids.items } },
-      select: { id: true, title: true },
-    }),
-    prisma.check.findMany({
-      where: { projectId, id: { in: ids.checks } },
-      select: { id: true, title: true },
-    }),
-    prisma.attachment.findMany({
-      where: { projectId, id: { in: ids.files } },
-      select: { id: true, caption: true, originalName: true },
-    }),
-  ]);
-  return new Map([
-    ...[...items, ...checks].map(({ id, title }): [string, string] => [id, title]),
-    ...files.map(({ id, caption, originalName }): [string, string] => [id, caption || originalName]),
-  ]);
 }

@@ -2,6 +2,7 @@ import type { Actor } from '../../actor.ts';
 import { NotFound } from '../../problems.ts';
 import { setsOfOpening } from '../../record/sets/store.ts';
 import { asMember, type RecordDeps } from '../../record/use-case.ts';
+import { ownersMattersOf, type OwnersMatters } from '../../site/owner/decisions.ts';
 import { readOwnersPage, type OwnersPage } from '../../site/owner/read.ts';
 import type { DrawnOpening } from '../drawings/scaled/index.ts';
 import { drawingsOfSet } from '../opening-drawings/gather.ts';
@@ -12,6 +13,8 @@ export interface OwnerSummary {
   readonly address: string;
   readonly ordinal: number;
   readonly page: OwnersPage;
+  /** Null on the paper of somebody who is neither owner nor contractor. */
+  readonly matters: OwnersMatters | null;
   /** The opening as the set in force has it; null where none holds a beam. */
   readonly drawn: DrawnOpening | null;
   readonly setHash: string;
@@ -26,22 +29,23 @@ export async function ownerSummary(
   openingId: string,
   publicUrl: string,
 ): Promise<OwnerSummary> {
-  const found = await asMember(deps, actor, 'progress.read', async (tx, { projectId }) => {
+  const found = await asMember(deps, actor, 'progress.read', async (tx, { projectId, role }) => {
     const opening = await tx.opening.findFirst({
       where: { id: openingId, projectId },
       select: { ordinal: true, project: { select: { name: true, address: true } } },
     });
     const [set] = opening === null ? [] : await setsOfOpening(tx, projectId, openingId);
-    return opening && { ...opening, set };
+    return opening && { ...opening, set, matters: await ownersMattersOf(tx, role, projectId, openingId) };
   });
   if (found === null) throw new NotFound('That opening');
-  const { set, project, ordinal } = found;
+  const { set, project, ordinal, matters } = found;
   const drawings = set === undefined ? null : await drawingsOfSet(deps, actor, set.setId);
   return {
     house: project.name,
     address: project.address,
     ordinal,
     page: await readOwnersPage(deps, actor.projectId, openingId),
+    matters,
     drawn: drawings?.drawn ?? null,
     setHash: set?.hash ?? '',
     liveUrl: `${publicUrl}/projects/${actor.projectId}/openings/${openingId}/progress`,

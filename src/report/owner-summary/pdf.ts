@@ -9,7 +9,7 @@ import type { OwnerSummary } from './gather.ts';
 const day = new Intl.DateTimeFormat('en-US', { dateStyle: 'long', timeZone: 'UTC' });
 const STATES = { done: 'done', 'under way': 'under way', 'to come': 'to come' } as const;
 
-/** For somebody who is no builder: is it safe, what is next, how far it is, what is being built. */
+/** For somebody who is no builder: what is to be decided, is it safe, what is next, how far it is, what is being built. */
 export async function ownerSummaryPdf(summary: OwnerSummary, paper: Paper = 'LETTER'): Promise<Buffer> {
   const { page, house, madeAt } = summary;
   const title = `How far it is: ${page.openingName}`;
@@ -23,6 +23,7 @@ export async function ownerSummaryPdf(summary: OwnerSummary, paper: Paper = 'LET
       },
       [
         top(summary, title),
+        ...decisions(summary),
         heading('Is it safe?'),
         { text: page.safety.words, bold: true, margin: [0, 0, 0, 3] },
         paragraph(
@@ -65,6 +66,31 @@ function top({ house, address, liveUrl, madeAt }: OwnerSummary, title: string): 
     ],
     columnGap: 14,
   };
+}
+
+/** What was asked and answered, as on the page; nothing where nobody asked. */
+function decisions({ matters }: OwnerSummary): Content[] {
+  if (matters === null || matters.decisions.length + matters.undecided.length === 0) return [];
+  return [
+    heading('What the owner decides'),
+    ...matters.decisions.map(({ said, waitsOn }): Content => ({
+      stack: [
+        ...said.map(({ byName, at, text }): Content => ({
+          text: [{ text: `${byName}, ${day.format(at)}: `, bold: true }, text],
+        })),
+        ...(waitsOn === null ? [] : [paragraph(`It waits on the ${waitsOn}.`, 'soft')]),
+      ],
+      margin: [0, 0, 0, 5],
+    })),
+    ...(matters.undecided.length === 0
+      ? []
+      : [
+          paragraph(
+            'What becomes of what comes out of the wall and can be used again is still to be decided:',
+          ),
+          bullets(matters.undecided.map(({ what, howMany }) => `${what}, ${howMany}`)),
+        ]),
+  ];
 }
 
 type Stage = OwnerSummary['page']['stages'][number];
@@ -120,7 +146,9 @@ function days({ page: { days: known } }: OwnerSummary): Content[] {
                 `${dayWords}: ${words} (${done ? 'done' : 'planned'})${movedWords === '' ? '' : `. ${movedWords}`}`,
             ),
           ),
-          paragraph('Planned days can move; the reason then stands here.', 'soft'),
+          ...(known.days.every(({ done }) => done)
+            ? []
+            : [paragraph('Planned days can move; the reason then stands here.', 'soft')]),
         ]),
   ];
 }

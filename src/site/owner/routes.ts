@@ -9,9 +9,9 @@ import { typedFrom } from '../../web/forms/read.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import type { ReadPage } from '../../web/plugins/views.ts';
 import { makeFamilyLink, openLinks, revokeFamilyLink } from './family-links.ts';
-import { salvageOfOpening } from '../salvage/store.ts';
+import { ownersMattersOf } from './decisions.ts';
 import { readOwnersPage } from './read.ts';
-import { ownerThreads, sayOnOwnersPage } from './words.ts';
+import { sayOnOwnersPage } from './words.ts';
 
 interface OpeningPath {
   Params: { openingId: string };
@@ -41,17 +41,13 @@ export async function ownerRoutes(app: FastifyInstance, deps: Deps): Promise<voi
   async function read(actor: Actor, openingId: string, photosAfter?: string): Promise<ReadPage> {
     const { projectId, role } = actor;
     const page = await readOwnersPage(deps, projectId, openingId, photosAfter);
-    const maySay = roleMay(role, 'owner.say');
+    const matters = await ownersMattersOf(prisma, role, projectId, page.openingId);
     const mayLink = roleMay(role, 'family.manage');
-    const threads = maySay ? await ownerThreads(prisma, projectId, page.openingId) : [];
-    const salvage = maySay ? await salvageOfOpening(prisma, projectId, page.openingId) : [];
     const data = {
       page,
-      maySay,
-      undecided: salvage.filter(({ decision, end }) => decision === null && end === null),
+      maySay: matters !== null,
+      ...matters,
       mayLink,
-      decisions: threads.filter((thread) => thread.isDecision),
-      questions: threads.filter((thread) => !thread.isDecision),
       openLinks: mayLink ? await openLinks(prisma, projectId, page.openingId, deps.clock()) : [],
     };
     return { template: 'site/owner.njk', data };

@@ -1,5 +1,5 @@
 import type { PrismaClient } from '../../database/generated/client.ts';
-import { movedDays, sequenceContentSchema, type SequencePlan } from './plan.ts';
+import { movedDays, sequenceContentSchema, stepsOf, type SequencePlan } from './plan.ts';
 import type { LoggedWork } from './standing.ts';
 
 type Reader = Pick<PrismaClient, 'sequencePlan' | 'workEntry' | 'person'>;
@@ -37,6 +37,34 @@ export async function lastMoves(
     }
   }
   return moves;
+}
+
+export interface ToldMove {
+  /** The step to somebody who is no builder. */
+  readonly plain: string;
+  readonly from: string;
+  /** '' where no day is told any more. */
+  readonly to: string;
+}
+
+/** The days that a plan moved against the one before it, in the order of the work; steps that the job does not have left out. */
+export async function movesOfPlan(
+  reader: Pick<Reader, 'sequencePlan'>,
+  openingId: string,
+  number: number,
+): Promise<ToldMove[]> {
+  const rows = await reader.sequencePlan.findMany({
+    where: { openingId, number: { in: [number - 1, number] } },
+    orderBy: { number: 'asc' },
+    select: { number: true, content: true },
+  });
+  const [before, after] = rows.map(({ content, ...row }) => ({ ...row, ...read(content) }));
+  if (before === undefined || after === undefined) return [];
+  const moves = movedDays(before.steps, after.steps);
+  return stepsOf(after).flatMap(({ key, plain, planned }) => {
+    const move = moves.find((one) => one.key === key);
+    return move === undefined || planned.off ? [] : [{ plain, from: move.from, to: move.to }];
+  });
 }
 
 function read(content: string) {

@@ -9,6 +9,7 @@ import { buildSite, type Site } from '../../inspection/support/site.ts';
 import { testPhoto } from '../../support/test-files.ts';
 import type { Client } from '../../support/app.ts';
 import { jargonIn } from './jargon.ts';
+import { readPdf } from '../../report/support/read-pdf.ts';
 
 let site: Site;
 let page = '';
@@ -127,6 +128,13 @@ describe('questions and decisions', () => {
       expect((await say(other, { text: 'I, too' })).statusCode).toBe(403);
       expect((await other.get(`${site.inProject}/log`)).body).not.toContain('posts?');
     }
+    // What is to be decided is on the paper of the two, and on nobody else's.
+    const paper = async (client: Client) =>
+      (await readPdf((await client.get(`${site.inOpening}/progress.pdf`)).rawPayload)).text;
+    expect((await paper(site.owner)).replace(/\s+/g, ' ')).toMatch(
+      /What the owner decides .*White or grey posts\? It waits on the owner\..*Is it safe\?/,
+    );
+    expect(await paper(site.engineer)).not.toMatch(/posts\?|owner decides/);
     const question = await prisma.ownerWord.findFirstOrThrow({ where: { byRole: 'owner' } });
     expect((await say(site.contractor, { threadId: question.id, text: 'In two weeks.' })).statusCode).toBe(
       303,

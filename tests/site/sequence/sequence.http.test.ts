@@ -6,6 +6,7 @@ import { createItem } from '../../../src/record/items/create.ts';
 import { verifyProject } from '../../../src/record/verify/verify.ts';
 import { checkLine, receiveDelivery } from '../../../src/site/deliveries/service.ts';
 import { materialState } from '../../../src/site/deliveries/store.ts';
+import { weekdayWords } from '../../../src/site/sequence/day.ts';
 import { logServiceAct } from '../../../src/site/services/service.ts';
 import { buildSite, type Site } from '../../inspection/support/site.ts';
 import { wordsOf } from '../../record/schedule/house.ts';
@@ -304,6 +305,13 @@ describe('planning days', () => {
     expect(owner).toContain('The beam goes in');
     expect(owner).toContain('Why it moved: the yard is late');
     expect((await site.engineer.get(`${site.inOpening}/sequence`)).body).toContain('the yard is late');
+    // The letter has the new day, too.
+    const told = await site.test.deps.prisma.news.findMany({ where: { personId: site.owner.personId } });
+    expect(told.map(({ line }) => line).filter((line) => line.includes('moved'))).toEqual([
+      expect.stringContaining(
+        `A day of the work moved. The beam goes in: now ${weekdayWords(soon(4))}; it was to be ${weekdayWords(soon(2))}. Why: “the yard is late”`,
+      ),
+    ]);
   });
 
   it('a step of the contractor’s own stands in its place and is logged like the others', async () => {

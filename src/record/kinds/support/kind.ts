@@ -24,7 +24,7 @@ export const supportKind: ItemKindDefinition<Support> = {
   describe: (support) => [
     `${packWords(support)}, ${support.end} end`,
     `${formatFeetInches(support.heightIn, { to: 16 })} high, plies ${support.fastening === 'not qualifying' ? 'not fastened as one' : support.fastening}${support.bracedWeakAxisIn === undefined ? '' : `, held along the wall every ${formatFeetInches(support.bracedWeakAxisIn, { to: 16 })}`}`,
-    `On a ${support.plateSpecies} ${support.plateGrade} plate`,
+    `Plate: ${support.plateSpecies} ${support.plateGrade}`,
   ],
   restsOn(support, context) {
     const criteria = criteriaOf(context);
