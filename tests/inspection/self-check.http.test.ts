@@ -116,6 +116,8 @@ it('is in the log, which names the inspection, and with several openings the ope
     `. Framing, before cover, ${name}: called for an inspection`,
     `. Visit 1, Framing, before cover, ${name}: closed a visit as no access`,
     `. Beam, ${name}: saved version 2`,
+    // The first word on the second version.
+    `. Beam, version 2, ${name}: marked approved`,
     `. ${name}: issued approved set 2`,
     '. added opening 2, “Pantry wall”',
   ]) {

@@ -20,6 +20,7 @@ const facts: Facts = {
   openingName: 'Den wall',
   itemId: id,
   itemTitle: 'Left support',
+  versionNumber: 2,
   visitKind: 'framing',
   movedDays: ['The wall comes out: now Sat, May 9, 2026; it was to be Thu, May 7, 2026.'],
 };
@@ -40,7 +41,8 @@ const samples: { readonly [Type in EventType]?: EventPayloads[Type] } = {
     itemId: id,
     versionId: id,
     versionHash: 'a',
-    number: 2,
+    // The first word on version 2.
+    number: 1,
     word: 'returned',
     reason: inner,
     byId: id,

@@ -10,11 +10,15 @@ interface Named {
   readonly visitId?: string;
   readonly findingId?: string;
   readonly attachmentId?: string;
+  readonly versionId?: string;
   /** Of a plan of the order of work. */
   readonly number?: number;
 }
 
-type Reader = Pick<Transaction, 'opening' | 'item' | 'visit' | 'finding' | 'attachmentLink' | 'sequencePlan'>;
+type Reader = Pick<
+  Transaction,
+  'opening' | 'item' | 'visit' | 'finding' | 'attachmentLink' | 'sequencePlan' | 'version'
+>;
 type Happened = Pick<RecordedEvent, 'projectId' | 'actorName' | 'type' | 'payload'>;
 
 /** Looks up what a line needs beside its event: names of the opening, the item, the visit. One project's rows only. */
@@ -44,6 +48,13 @@ export async function factsOf(tx: Reader, { projectId, actorName, type, payload 
     openingId === null
       ? null
       : await tx.opening.findFirst({ where: { id: openingId, projectId }, select: { id: true, name: true } });
+  const marked =
+    type === 'version.marked' && named.versionId !== undefined
+      ? await tx.version.findFirst({
+          where: { id: named.versionId, item: { projectId } },
+          select: { number: true },
+        })
+      : null;
   const moves =
     type === 'sequence.planned' && opening !== null && named.number !== undefined
       ? await movesOfPlan(tx, opening.id, named.number)
@@ -55,6 +66,7 @@ export async function factsOf(tx: Reader, { projectId, actorName, type, payload 
     openingName: opening?.name ?? '',
     itemId: item?.id ?? null,
     itemTitle: item?.title ?? '',
+    versionNumber: marked?.number ?? null,
     visitKind: visit?.kind.replaceAll('_', ' ') ?? '',
     movedDays: moves.map(({ plain, from, to }) =>
       to === ''

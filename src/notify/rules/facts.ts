@@ -6,6 +6,8 @@ export interface Facts {
   readonly openingName: string;
   readonly itemId: string | null;
   readonly itemTitle: string;
+  /** Of the version that was marked; null for other events. */
+  readonly versionNumber: number | null;
   /** The kind of the visit in plain words, as 'framing'. */
   readonly visitKind: string;
   /** Days of the work that a plan moved, a sentence for each, in words for the owner; none for other events. */

@@ -124,8 +124,8 @@ export const told: Table = {
       forOwner(`The plan${at(facts)} is with the engineer, who looks at every part of it.`, facts),
   },
   'version.marked': {
-    contractor: ({ word, number, reason }, facts) => ({
-      line: `${facts.actorName} marked ${facts.itemTitle}${at(facts)}, version ${number}, as ${word}${because(reason)}`,
+    contractor: ({ word, reason }, facts) => ({
+      line: `${facts.actorName} marked ${facts.itemTitle}${at(facts)}${facts.versionNumber === null ? '' : `, version ${facts.versionNumber},`} as ${word}${because(reason)}`,
       path: item(facts),
     }),
   },

@@ -303,6 +303,7 @@ export interface VersionMarked {
   readonly itemId: string;
   readonly versionId: string;
   readonly versionHash: string;
+  /** 1 for the first word on this version, not the number of the version. */
   readonly number: number;
   readonly word: MarkWord;
   readonly reason: string;

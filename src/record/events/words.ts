@@ -47,10 +47,13 @@ const words: Words = {
   'webhook.ended': () => 'ended the telling of an address outside',
   'item.created': ({ title, key }) => `added ${title} (${key})`,
   'version.saved': ({ number, origin, reason }) =>
-    `${origin === 'recalculated' ? 'recalculated' : 'saved'} version ${number}${because(reason)}`,
+    origin === 'recalculated'
+      ? `recalculated version ${number}: ${reason.replace(/^Recalculated: /, '')}`
+      : `saved version ${number}${because(reason)}`,
   'versions.submitted': ({ number, versions, note }) =>
     `submission ${number}: ${count(versions.length, 'version', 'versions')} handed to the engineer${because(note)}`,
-  'version.marked': ({ word, reason, number }) => `marked version ${number} ${word}${because(reason)}`,
+  // Its number is that of the word on the version; which version it is, the log says before these words.
+  'version.marked': ({ word, reason }) => `marked ${word}${because(reason)}`,
   'set.issued': ({ number, entries }) =>
     `issued approved set ${number} with ${count(entries.length, 'item', 'items')}`,
   'checklist.produced': ({ number, checks }) =>

@@ -12,6 +12,8 @@ export interface NamedInPayload {
   readonly visitKey?: unknown;
   readonly findingId?: unknown;
   readonly deliveryId?: unknown;
+  /** What was marked. */
+  readonly markId?: unknown;
 }
 
 /** What a line of the log is about, in the words of the record; '' where it is about nothing of the kind. */
@@ -39,7 +41,7 @@ export async function namesOf(
     ...new Set(payloads.flatMap(({ [key]: id }) => (typeof id === 'string' ? [id] : []))),
   ];
   const within = (key: IdKey) => ({ projectId, id: { in: idsOf(key) } });
-  const [openings, items, checks, files, visits, findings, deliveries, plan] = await Promise.all([
+  const [openings, items, checks, files, visits, findings, deliveries, marks, plan] = await Promise.all([
     prisma.opening.findMany({ where: { projectId }, select: { id: true, name: true } }),
     prisma.item.findMany({ where: within('itemId'), select: { id: true, title: true, openingId: true } }),
     prisma.check.findMany({
@@ -56,6 +58,10 @@ export async function namesOf(
       select: { id: true, visit: { select: visitFields } },
     }),
     prisma.delivery.findMany({ where: within('deliveryId'), select: { id: true, openingId: true } }),
+    prisma.mark.findMany({
+      where: within('markId'),
+      select: { id: true, version: { select: { number: true } } },
+    }),
     planOf(prisma, projectId),
   ]);
   const visitTitle = (visit: (typeof visits)[number]) =>
@@ -77,6 +83,7 @@ export async function namesOf(
     ]),
     ...deliveries.map(({ id, openingId }): [string, Named] => [id, { title: '', openingId }]),
   ]);
+  const versionMarked = new Map(marks.map(({ id, version }) => [id, `, version ${version.number}`]));
   const nameOfOpening = new Map(openings.map(({ id, name }) => [id, name]));
 
   return (payload) => {
@@ -88,8 +95,10 @@ export async function namesOf(
     });
     const own = typeof payload.openingId === 'string' ? payload.openingId : null;
     const openingId = own ?? found.find((one) => one.openingId !== null)?.openingId ?? '';
+    const marked = typeof payload.markId === 'string' ? (versionMarked.get(payload.markId) ?? '') : '';
+    const title = found[0]?.title ?? (typeof visitKey === 'string' ? visitName(plan, visitKey) : '');
     return {
-      about: found[0]?.title ?? (typeof visitKey === 'string' ? visitName(plan, visitKey) : ''),
+      about: `${title}${marked}`,
       opening: openings.length > 1 ? (nameOfOpening.get(openingId) ?? '') : '',
     };
   };
