@@ -86,7 +86,7 @@ describe.skipIf(chromiumPath === undefined)('a visit, its corrections, and the p
     await inspector.getByRole('button', { name: 'Close the visit' }).tap();
     await inspector.getByText('The visit is closed.').waitFor();
     await inspector.goto(`${base}${site.inOpening}/checklist`);
-    const cover = inspector.locator('li.line', { hasText: 'cover' });
+    const cover = inspector.locator('ul:not(.review-index) > li.line', { hasText: 'cover' });
     expect(await cover.first().textContent()).toContain('held');
   }, 180_000);
 
