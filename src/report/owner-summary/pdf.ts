@@ -155,9 +155,12 @@ function days({ page: { days: known } }: OwnerSummary): Content[] {
 
 function visits({ page }: OwnerSummary): Content[] {
   if (page.visits.length === 0) return [];
+  const lines = page.visits.map(({ on, words }) => `${day.format(on)}: ${words}`);
+  const [first = '', ...others] = lines;
   return [
-    heading('Inspections so far'),
-    bullets(page.visits.map(({ on, words }) => `${day.format(on)}: ${words}`)),
+    // Its heading never ends a page alone.
+    { stack: [heading('Inspections so far'), bullets([first])], unbreakable: true },
+    ...(others.length === 0 ? [] : [bullets(others)]),
   ];
 }
 
