@@ -23,7 +23,7 @@ import type { BeamGeometry } from './beam-geometry.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam } from './design.ts';
 import { actWithFlitch } from './flitch-beam.ts';
-import { landingsOnTop } from './landings-on-top.ts';
+import { landingsOnTop, LEAST_FOOT_IN } from './landings-on-top.ts';
 import { actWithSteel } from './steel-beam.ts';
 import type { Survey } from './survey.ts';
 
@@ -78,9 +78,6 @@ function woodNotices({ material }: WoodMember): Notice[] {
     : [{ id: 'member.note', severity: 'note', text: material.note, clause: material.clause }];
 }
 
-/** A foot of one stud's thickness is what stands on the beam at least. Common practice. */
-const ONE_STUD_IN = 1.5;
-
 /**
  * Posts and braces press the top of the beam across its grain (NDS 3.10.2). How long their feet are the survey does
  * not say: what each needs is said where one stud's thickness would crush the beam. Cb is not counted on.
@@ -91,10 +88,10 @@ function footNotices(
   { conditions = ORDINARY_CONDITIONS }: WoodBeamInput,
   criteria: Criteria,
 ): Notice[] {
-  const { adjustedPsi } = bearingResistance(material, conditions, ONE_STUD_IN, 0);
+  const { adjustedPsi } = bearingResistance(material, conditions, LEAST_FOOT_IN, 0);
   return landingsOnTop(actions).flatMap(({ label, loadLb, governing }, index): Notice[] => {
     const neededIn = loadLb / (adjustedPsi * breadthIn);
-    if (neededIn <= ONE_STUD_IN) return [];
+    if (neededIn <= LEAST_FOOT_IN) return [];
     // Up to the next eighth, never down.
     const shownIn = Math.ceil(neededIn * 8) / 8;
     return [

@@ -1,5 +1,11 @@
 import { caseName, type BeamActions } from './beam-actions.ts';
 
+/**
+ * The survey does not say how wide the foot of a post or brace is: one stud's thickness along the beam, in, the least
+ * that stands on it. Common practice.
+ */
+export const LEAST_FOOT_IN = 1.5;
+
 /** Posts and braces at one place on the beam, in the combination that is heaviest there. */
 export interface LandingOnTop {
   /** 'Front brace 1 and Rear brace 1'. */

@@ -1,7 +1,7 @@
 import { checkSteelBeam, proposeBearingPlate, steelRigidityLbIn2, wideFlange } from '../steel/index.ts';
 import { actOn, type PreparedBeam } from './beam-actions.ts';
 import { deadSag, deflectionLimits, joistSpacing, type ActedBeam } from './beam-member.ts';
-import { landingsOnTop } from './landings-on-top.ts';
+import { landingsOnTop, LEAST_FOOT_IN } from './landings-on-top.ts';
 import type { Criteria } from './criteria.ts';
 import type { Beam, SteelMember } from './design.ts';
 import type { Survey } from './survey.ts';
@@ -12,11 +12,6 @@ import type { Survey } from './survey.ts';
  */
 const WEAKEST_WOOD_PSI = 405;
 
-/**
- * The survey does not say how wide the foot of a post or brace is: one stud's thickness along the beam, the least that
- * stands on it. Common practice.
- */
-const ONE_STUD_IN = 1.5;
 /** A share so small of the largest moment is rounding, not uplift. */
 const NO_UPLIFT = 1e-9;
 
@@ -54,7 +49,7 @@ export function actWithSteel(
           },
         }
       : {}),
-    landings: landingsOnTop(actions).map((landing) => ({ ...landing, bearingIn: ONE_STUD_IN })),
+    landings: landingsOnTop(actions).map((landing) => ({ ...landing, bearingIn: LEAST_FOOT_IN })),
     bearings: (['left', 'right'] as const).map((end, index) => {
       const bearing = {
         end,
