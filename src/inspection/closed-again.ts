@@ -50,7 +50,10 @@ async function afterMark(
   if (!statuses.some((status) => status.finding !== null)) return;
   const points = holdPointStates(statuses);
   const reasons = await reasonsToHold(tx, kinds, set);
-  const others = reasons.filter((reason) => reason.itemId !== itemId);
+  // What goes out of date with the item is no reason that stood before.
+  const others = reasons.filter(
+    ({ causes }) => causes.some((cause) => cause !== itemId) || causes.length === 0,
+  );
   await tellOf(tx, event, set, heldBesides(points, others), heldBesides(points, reasons), reasons);
 }
 

@@ -13,6 +13,8 @@ export interface HoldReason {
   readonly itemId: string | null;
   /** 'Left support: version 2 is approved since, and in no set yet' */
   readonly why: string;
+  /** The items whose word or newest version is the cause: the item itself, or what it rests on where that moved. */
+  readonly causes: readonly string[];
 }
 
 /** The steps that wait for an item of this kind; for what a set leaves open, and so has no check that could say it. */
@@ -119,14 +121,24 @@ export async function reasonsToHold(
           ORDER BY i.kind, length(i.key), i.key`;
   return [
     // Nobody may take a settled circuit for leave to take a wall out that nothing holds up meanwhile.
-    ...(unshored ? [{ step: holdPoints.wallOut, itemId: null, why: 'This set holds no shoring plan' }] : []),
+    ...(unshored
+      ? [{ step: holdPoints.wallOut, itemId: null, why: 'This set holds no shoring plan', causes: [] }]
+      : []),
     ...(frozen?.gaps ?? []).flatMap(({ itemId, kind, sentence }) =>
-      (guardedBy[kind] ?? []).map((step) => ({ step, itemId, why: `Left open by this set: ${sentence}` })),
+      (guardedBy[kind] ?? []).map((step) => ({
+        step,
+        itemId,
+        why: `Left open by this set: ${sentence}`,
+        causes: [itemId],
+      })),
     ),
-    ...moved.flatMap((one) => one.steps.map((step) => ({ step, itemId: one.itemId, why: movedWords(one) }))),
+    ...moved.flatMap((one) =>
+      one.steps.map((step) => ({ step, itemId: one.itemId, why: movedWords(one), causes: [one.itemId] })),
+    ),
     ...entries.flatMap(({ itemId, title, steps }) => {
-      const reason = stale.get(itemId)?.[0]?.sentence ?? '';
-      return steps.map((step) => ({ step, itemId, why: `${title} is out of date: ${reason}` }));
+      const reasons = stale.get(itemId) ?? [];
+      const why = `${title} is out of date: ${reasons[0]?.sentence ?? ''}`;
+      return steps.map((step) => ({ step, itemId, why, causes: reasons.map(({ on }) => on.itemId) }));
     }),
   ];
 }

@@ -31,7 +31,7 @@ describe.skipIf(chromiumPath === undefined)('a page that stays open', () => {
   }
   async function openBeam(page: Page): Promise<void> {
     await page.goto(server.url);
-    await page.locator('a[href*="/openings/"]').first().click();
+    await page.locator('.card__title a[href*="/openings/"]').first().click();
     await page.locator('main a[href*="/items/"]', { hasText: 'Beam' }).first().click();
     await page.getByRole('heading', { name: 'Beam', level: 1 }).waitFor();
   }

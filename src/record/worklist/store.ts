@@ -110,7 +110,7 @@ export async function waitingItems(tx: Transaction, itemIds: readonly string[]):
       FROM (${factsQuery} WHERE i.id = ANY(${[...itemIds]}::uuid[])) facts
       JOIN project ON project.id = facts.project_id
       LEFT JOIN opening ON opening.id = facts.opening_id
-    ) f ORDER BY ${asListed}`;
+    ) f ORDER BY since, "itemId"`;
 }
 
 /** The projects in which a person holds one of these roles now. */

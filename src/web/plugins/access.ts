@@ -107,8 +107,10 @@ export const access = fp<{ prisma: PrismaClient; codesRequired: boolean }>(
       if (codesRequired && person !== null && request.token === null && !isOpenWithoutCodes(action)) {
         if (!(await hasCodes(prisma, person.personId))) throw new CodesNeeded();
       }
-      if (rule.who === 'anyone') return;
+      // The first page is anyone's, but whoever has a session would find themselves signed out.
+      if (rule.who === 'anyone' && action !== 'home.read') return;
       if (request.sessionProblem !== null) throw request.sessionProblem;
+      if (rule.who === 'anyone') return;
       if (request.person === null) {
         if (isKeepable(request)) return;
         throw new SignInNeeded();

@@ -38,6 +38,8 @@ describe.skipIf(chromiumPath === undefined)('what holds the work, in the browser
   async function step(page: Page, name: string): Promise<string> {
     await page.goto(`${base}${site.inOpening}/checklist`);
     const line = page.locator('li.line', { has: page.locator('strong', { hasText: name }) });
+    const all = line.first().locator('summary');
+    if ((await all.count()) > 0) await all.click();
     return (await line.first().innerText()).replaceAll(/\s+/g, ' ');
   }
 
