@@ -47,9 +47,12 @@ export class CodesNeeded extends Error {
 
 /** Open to a person who has yet to set up codes where everybody must: what is anyone's, and their own account. */
 function isOpenWithoutCodes(action: Action): boolean {
-  const ownAccount = action === 'account.manage' || action === 'account.signOut';
-  // The first page is anyone's, but shows a person's own projects.
-  return ownAccount || (permissions[action].who === 'anyone' && action !== 'home.read');
+  return action === 'account.manage' || action === 'account.signOut' || isAnyones(action);
+}
+
+/** The same for everybody. The first page is open to anyone, too, but shows a person's own projects. */
+function isAnyones(action: Action): boolean {
+  return permissions[action].who === 'anyone' && action !== 'home.read';
 }
 
 /** Who is signed in, on a page of their own. @throws SignInNeeded */
@@ -107,8 +110,7 @@ export const access = fp<{ prisma: PrismaClient; codesRequired: boolean }>(
       if (codesRequired && person !== null && request.token === null && !isOpenWithoutCodes(action)) {
         if (!(await hasCodes(prisma, person.personId))) throw new CodesNeeded();
       }
-      // The first page is anyone's, but whoever has a session would find themselves signed out.
-      if (rule.who === 'anyone' && action !== 'home.read') return;
+      if (isAnyones(action)) return;
       if (request.sessionProblem !== null) throw request.sessionProblem;
       if (rule.who === 'anyone') return;
       if (request.person === null) {

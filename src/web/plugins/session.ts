@@ -5,6 +5,7 @@ import type { ReadToken, TokenUse } from '../../api/tokens/service.ts';
 import { headsOf, membershipRow } from '../../people/memberships/membership-row.ts';
 import type { Beside, ReadBeside } from '../../people/sessions/adapter.ts';
 import type { SignedIn, Sessions } from '../../people/sessions/sessions.ts';
+import { isId } from '../../record/identifier.ts';
 
 declare module 'fastify' {
   interface FastifyContextConfig {
@@ -60,12 +61,10 @@ export const session = fp<{ sessions: Sessions; readToken: ReadToken }>(
   { name: 'session' },
 );
 
-const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/;
-
 /** The project that the address names, undefined where it names none that could be. */
 export function projectOf(request: FastifyRequest): string | undefined {
   const { projectId } = request.params as { projectId?: string };
-  return projectId !== undefined && UUID.test(projectId) ? projectId : undefined;
+  return projectId !== undefined && isId(projectId) ? projectId : undefined;
 }
 
 /** Whether it is asked for to be read by a person. */

@@ -109,7 +109,10 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
       const secret = request.cookies[FORM];
       const isOfTheMoment =
         request.cookies[FLASH] !== undefined || kept !== undefined || member?.seen === null;
-      if (isOfTheMoment || secret === undefined) return this.page(...(await ofRead(read)));
+      if (isOfTheMoment || secret === undefined) {
+        const { template, data } = await read();
+        return this.page(template, data);
+      }
       const minute = Math.floor(Date.now() / 60_000);
       // A hash: the ids of sessions stay in no memory but a request's.
       const whole = createHash('sha256')
@@ -120,7 +123,7 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
         asPage(this);
         return found;
       }
-      const [template, data] = await ofRead(read);
+      const { template, data } = await read();
       // A secret that is not ours is replaced with this answer.
       if (!this.unsignCookie(secret).valid) return this.page(template, data);
       const csrfToken = this.generateCsrf({ userInfo: formOwner(request) });
@@ -143,11 +146,6 @@ function readFlash(text: string | null): unknown {
 
 function asPage(reply: FastifyReply): void {
   reply.type('text/html; charset=utf-8').header('cache-control', 'no-store');
-}
-
-async function ofRead(read: () => Promise<ReadPage>): Promise<[string, object]> {
-  const { template, data } = await read();
-  return [template, data];
 }
 
 /** The page's form with what was typed in it before the session ended. */
