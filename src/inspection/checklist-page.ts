@@ -50,21 +50,31 @@ async function readChecklist(
   form: FormState,
 ): Promise<ReadPage> {
   const { prisma } = deps;
-  const opening = await findOpening(prisma, actor.projectId, asked.openingId);
-  const set = await setForChecklist(prisma, actor.projectId, opening.id, asked.setNumber);
+  const { projectId } = actor;
+  const opening = await findOpening(prisma, projectId, asked.openingId);
+  // All at once: one after another, each would wait for its turn among everybody else's.
+  const [set, visits, ofNow, plan, jurisdiction, outOfOrder, late, calls] = await Promise.all([
+    setForChecklist(prisma, projectId, opening.id, asked.setNumber),
+    visitsPage(
+      prisma,
+      projectId,
+      opening.id,
+      asked.visits === undefined ? null : readNumberCursor(asked.visits),
+    ),
+    visitsOfNow(prisma, projectId, opening.id),
+    planOf(prisma, projectId),
+    jurisdictionOf(prisma, projectId),
+    workOutOfOrder(prisma, projectId, opening.id),
+    lateWaiting(prisma, projectId, opening.id),
+    openCalls(prisma, projectId, opening.id),
+  ]);
   if (set === null) {
     return { template: 'inspection/no-set.njk', data: { opening, asked: asked.setNumber } };
   }
-  const statuses = await loadStatuses(prisma, actor, opening.id, set);
-  const before = asked.visits === undefined ? null : readNumberCursor(asked.visits);
-  const visits = await visitsPage(prisma, actor.projectId, opening.id, before);
-  const ofNow = await visitsOfNow(prisma, actor.projectId, opening.id);
-  const plan = await planOf(prisma, actor.projectId);
-  const reasons = await reasonsToHold(prisma, deps.kinds, {
-    projectId: actor.projectId,
-    openingId: opening.id,
-    setId: set.setId,
-  });
+  const [statuses, reasons] = await Promise.all([
+    loadStatuses(prisma, actor, opening.id, set),
+    reasonsToHold(prisma, deps.kinds, { projectId, openingId: opening.id, setId: set.setId }),
+  ]);
   const ofVisit = (key: string) => statuses.filter((status) => status.visitKey === key);
   const groups = plan.visits
     .map(({ key, kind, name, on, decidedBy }) => ({
@@ -95,18 +105,18 @@ async function readChecklist(
     opening,
     set,
     visits,
-    jurisdiction: await jurisdictionOf(prisma, actor.projectId),
+    jurisdiction,
     holdPoints: held,
     nothingShored: !held.some((point) => point.step === holdPoints.wallOut),
     stopped: stoppedVisits(ofNow),
-    outOfOrder: await workOutOfOrder(prisma, actor.projectId, opening.id),
-    lateWaiting: await lateWaiting(prisma, actor.projectId, opening.id),
+    outOfOrder,
+    lateWaiting: late,
     visitNames: Object.fromEntries(
       visits.visits.map((visit) => [visit.id, visitName(plan, keyOfVisit(visit))]),
     ),
     groups,
     mayAccept: roleMay(actor.role, 'hold.accept') && set.number === set.newestNumber,
-    calls: await openCalls(prisma, actor.projectId, opening.id),
+    calls,
     may: {
       open: roleMay(actor.role, 'visit.open'),
       answer: roleMay(actor.role, 'correction.answer'),

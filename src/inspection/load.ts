@@ -19,14 +19,14 @@ export interface ShownPhotos {
  */
 export async function loadStatuses(
   prisma: PrismaClient,
-  actor: Actor,
+  { projectId }: Pick<Actor, 'projectId'>,
   openingId: string,
   set: { readonly setId: string; readonly number: number },
   asOfClosing?: { readonly until: Date; readonly planNumber: number },
 ): Promise<CheckStatus[]> {
   const [checks, all] = await Promise.all([
     checksOfSet(prisma, set.setId, asOfClosing?.planNumber),
-    findingsOfOpening(prisma, actor.projectId, openingId),
+    findingsOfOpening(prisma, projectId, openingId),
   ]);
   const findings = asOfClosing === undefined ? all : asOf(all, asOfClosing.until);
   return checkStatuses(set.number, checks, findings);

@@ -41,16 +41,26 @@ export async function visitPage(
     include: { opening: true, closing: true, ...withSets },
   });
   if (visit === null) throw new NotFound('That visit');
-  const newest = await setForChecklist(prisma, actor.projectId, visit.openingId);
+  const { projectId } = actor;
+  const { openingId, closing } = visit;
   const set = setInForce(visit);
-  const closedAt = visit.closing?.closedAt;
-  const asOfClosing = closedAt === undefined ? undefined : { until: closedAt, planNumber: visit.planNumber };
-  const statuses = await loadStatuses(prisma, actor, visit.openingId, set, asOfClosing);
-  const plan = await planOf(prisma, actor.projectId, visit.planNumber);
+  const asOfClosing =
+    closing === null ? undefined : { until: closing.closedAt, planNumber: visit.planNumber };
+  const recording = closing === null && roleMay(actor.role, 'finding.record');
+  const [newest, statuses, plan, closedBy, sheets, late] = await Promise.all([
+    setForChecklist(prisma, projectId, openingId),
+    loadStatuses(prisma, actor, openingId, set, asOfClosing),
+    planOf(prisma, projectId, visit.planNumber),
+    closing === null
+      ? null
+      : prisma.person.findUnique({ where: { id: closing.closedById }, select: { name: true } }),
+    recording ? approvedDrawings(prisma, projectId, openingId) : [],
+    lateWaiting(prisma, projectId, openingId),
+  ]);
   const visitKey = keyOfVisit(visit);
   const own = checksOfVisit(visitKey, statuses);
   const photos = await photosOfShown(prisma, actor, own);
-  const parted = visit.closing === null ? partedForVisit(own, visit.number) : { now: own, before: [] };
+  const parted = closing === null ? partedForVisit(own, visit.number) : { now: own, before: [] };
   const page = {
     now: listPage(parted.now, ({ checkId }) => checkId, asked.now, CHECKS_ON_PAGE),
     before: listPage(parted.before, ({ checkId }) => checkId, asked.before, CHECKS_ON_PAGE),
@@ -63,27 +73,19 @@ export async function visitPage(
     before: withTyped(parted.before, page.before.entries, form),
   };
   const onPage = [...shown.now, ...shown.before];
-  const closedBy =
-    visit.closing === null
-      ? null
-      : await prisma.person.findUnique({
-          where: { id: visit.closing.closedById },
-          select: { name: true },
-        });
-  const recording = visit.closing === null && roleMay(actor.role, 'finding.record');
-  const choice = visit.closing === null && newest !== null && choiceIsOpen(visit, newest);
+  const choice = closing === null && newest !== null && choiceIsOpen(visit, newest);
   return reply.page('inspection/visit.njk', {
     ...photos,
     visit,
     set,
-    sheets: recording ? await approvedDrawings(prisma, actor.projectId, visit.openingId) : [],
+    sheets,
     change: choice
       ? compareChecks(
           checksOfVisit(visitKey, statuses),
           checksOfVisit(visitKey, await checksOfSet(prisma, newest.setId)),
         )
       : null,
-    lateWaiting: await lateWaiting(prisma, actor.projectId, visit.openingId),
+    lateWaiting: late,
     closedBy: closedBy?.name ?? '',
     title: visitName(plan, visitKey),
     page,

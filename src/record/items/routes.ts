@@ -48,6 +48,16 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
     const { threads } = asked;
     const definition = deps.kinds.get(item.kind);
     const observations = newest === null ? [] : (definition.observations?.(newest.content) ?? []);
+    const filesOf = (subject: 'version' | 'question', ids: readonly string[]) =>
+      attachmentsOf(deps.prisma, actor.projectId, actor.role, subject, ids);
+    const [pictures, versionAttachments, questionAttachments] = await Promise.all([
+      newest === null ? [] : picturesOfVersion(deps, actor.projectId, item.kind, newest),
+      filesOf('version', newest === null ? [] : [newest.versionId]),
+      filesOf(
+        'question',
+        threads.map((thread) => thread.threadId),
+      ),
+    ]);
     const data = {
       ...shown,
       byObservation: filesByObservation(observations, gallery.files),
@@ -56,20 +66,14 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
       reviewable: definition.reviewable,
       lines: newest === null ? [] : definition.describe(newest.content),
       calculation: newest === null ? null : calculationView(newest.calculation),
-      pictures: newest === null ? [] : await picturesOfVersion(deps, actor.projectId, item.kind, newest),
+      pictures,
       versions: history.versions,
       threads,
       furtherThreads: asked.next,
       attachments: gallery.files.filter(({ part }) => part === ''),
       furtherFiles: gallery.next,
       kept: await reply.takeKept(),
-      versionAttachments: await attachmentsOf(
-        deps.prisma,
-        actor.projectId,
-        actor.role,
-        'version',
-        newest === null ? [] : [newest.versionId],
-      ),
+      versionAttachments,
       attachChoices: [
         { value: `item ${item.itemId}`, text: item.title },
         ...observations.map(({ id, label }) => ({ value: `item ${item.itemId} ${id}`, text: label })),
@@ -83,15 +87,7 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
             text: `The question “${question.text.slice(0, 60)}”`,
           })),
       ],
-      questionAttachments: bySubject(
-        await attachmentsOf(
-          deps.prisma,
-          actor.projectId,
-          actor.role,
-          'question',
-          threads.map((thread) => thread.threadId),
-        ),
-      ),
+      questionAttachments: bySubject(questionAttachments),
       may: {
         save: roleMay(actor.role, 'item.save'),
         mark: roleMay(actor.role, 'mark.create'),

@@ -76,25 +76,27 @@ export async function readReview(
     const shown = waiting.slice(start, start + PAGE);
     const itemIds = shown.map(({ facts }) => facts.itemId);
     const versionIds = shown.flatMap(({ facts }) => (facts.newest === null ? [] : [facts.newest.versionId]));
-    const versions = byItem(await versionsById(tx, projectId, versionIds));
-    const before = byItem(await lastMarkedBefore(tx, projectId, itemIds, versionIds));
-    const threads = await threadsOfItems(tx, projectId, itemIds);
-    const attachments = await attachmentsOf(tx, projectId, role, 'item', itemIds);
-    const sheets = await sheetsOf(tx, projectId, [...versions.values()]);
+    const [newest, lastMarked, threads, attachments] = await Promise.all([
+      versionsById(tx, projectId, versionIds),
+      lastMarkedBefore(tx, projectId, itemIds, versionIds),
+      threadsOfItems(tx, projectId, itemIds),
+      attachmentsOf(tx, projectId, role, 'item', itemIds),
+    ]);
+    const [versions, before] = [byItem(newest), byItem(lastMarked)];
     const rows = shown.flatMap((standing, place) => {
       const version = versions.get(standing.facts.itemId);
       return version === undefined ? [] : [{ standing, version, anchor: `i${start + place + 1}-` }];
     });
-    const pictures = await picturesOfVersions(
-      tx,
-      projectId,
-      rows.map(({ standing, version, anchor }) => ({
-        kind: standing.facts.kind,
-        content: version.content,
-        restsOn: version.restsOn,
-        idPrefix: anchor,
-      })),
-    );
+    const drawn = rows.map(({ standing, version, anchor }) => ({
+      kind: standing.facts.kind,
+      content: version.content,
+      restsOn: version.restsOn,
+      idPrefix: anchor,
+    }));
+    const [sheets, pictures] = await Promise.all([
+      sheetsOf(tx, projectId, [...versions.values()]),
+      picturesOfVersions(tx, projectId, drawn),
+    ]);
     return {
       opening: { id: opening.id, ordinal: opening.ordinal, name: opening.name },
       waiting: waiting.length,

@@ -52,11 +52,13 @@ export async function readOverview(
 ): Promise<OpeningOverview> {
   return asMember(deps, actor, 'item.read', async (tx, { projectId }) => {
     const { kinds } = deps;
-    const rows = await countStates(tx, kinds, projectId, openingId);
-    const first = await firstOfKinds(tx, kinds, projectId, openingId, OF_EACH_KIND);
-    const reasons = await loadStale(tx, kinds, { projectId, openingId });
+    const [rows, first, reasons, unsubmitted] = await Promise.all([
+      countStates(tx, kinds, projectId, openingId),
+      firstOfKinds(tx, kinds, projectId, openingId, OF_EACH_KIND),
+      loadStale(tx, kinds, { projectId, openingId }),
+      firstUnsubmitted(tx, kinds, projectId, openingId, TO_SUBMIT),
+    ]);
     const staleFacts = await factsOfItems(tx, kinds, projectId, [...reasons.keys()], STALE_SHOWN);
-    const unsubmitted = await firstUnsubmitted(tx, kinds, projectId, openingId, TO_SUBMIT);
     const standing = (facts: ItemFacts): ItemStanding => ({
       facts,
       state: itemState(facts),

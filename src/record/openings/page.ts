@@ -30,25 +30,20 @@ export async function readOpening(
   const { prisma } = deps;
   const { projectId, role } = actor;
   const opening = await findOpening(prisma, projectId, openingId);
-  const heads = await listSetHeads(deps, actor, {
-    openingId,
-    before: before === undefined ? null : readNumberCursor(before),
-  });
-  const gallery = await galleryOf(prisma, actor, 'opening', openingId, files);
-  if (!roleMay(role, 'item.read')) {
-    return { template: 'record/opening-brief.njk', data: { opening, heads, gallery } };
-  }
-  const overview = await readOverview(deps, actor, openingId);
-  const criteria = await prisma.item.findFirst({
-    where: { projectId, kind: 'criteria' },
-    select: { id: true },
-  });
+  // All at once: one after another, each would wait for its turn among everybody else's.
+  const [heads, gallery, more] = await Promise.all([
+    listSetHeads(deps, actor, { openingId, before: before === undefined ? null : readNumberCursor(before) }),
+    galleryOf(prisma, actor, 'opening', openingId, files),
+    roleMay(role, 'item.read') ? readMore(deps, actor, openingId) : null,
+  ]);
+  if (more === null) return { template: 'record/opening-brief.njk', data: { opening, heads, gallery } };
+  const { overview, criteria, picture, outOfOrder } = more;
   const kinds = deps.kinds.all.filter((definition) => definition.kind !== 'criteria');
   const data = {
     opening,
     heads,
     gallery,
-    picture: await pictureOfOpening(deps, projectId, openingId),
+    picture,
     groups: kinds.map(({ kind, title, reviewable }) => ({
       kind,
       title,
@@ -74,7 +69,7 @@ export async function readOpening(
     unsubmittedCount: overview.counts.of('not submitted'),
     toMark: overview.counts.of('awaiting mark', 'withdrawn'),
     stale: overview.stale,
-    outOfOrder: await workOutOfOrder(prisma, projectId, openingId),
+    outOfOrder,
     begun: begun.map((one) => ({ ...one, title: deps.kinds.get(one.kind).title })),
     may: {
       create: roleMay(role, 'item.create'),
@@ -85,4 +80,17 @@ export async function readOpening(
     },
   };
   return { template: 'record/opening.njk', data };
+}
+
+/** What only those who may read items see. */
+async function readMore(deps: Deps, actor: Actor, openingId: string) {
+  const { prisma } = deps;
+  const { projectId } = actor;
+  const [overview, criteria, picture, outOfOrder] = await Promise.all([
+    readOverview(deps, actor, openingId),
+    prisma.item.findFirst({ where: { projectId, kind: 'criteria' }, select: { id: true } }),
+    pictureOfOpening(deps, projectId, openingId),
+    workOutOfOrder(prisma, projectId, openingId),
+  ]);
+  return { overview, criteria, picture, outOfOrder };
 }

@@ -57,11 +57,11 @@ export async function listSetHeads(
 ): Promise<SetHeadsPage> {
   const openingId = knownId(input.openingId, 'That opening');
   return asMember(deps, actor, 'set.read', async (tx, { projectId }) => {
-    const newest = await setHeads(tx, projectId, openingId, { limit: 1, before: null });
     const found = await setHeads(tx, projectId, openingId, { limit: PAGE + 1, before: input.before });
+    const [inForce] =
+      input.before === null ? found : await setHeads(tx, projectId, openingId, { limit: 1, before: null });
     const sets = found.slice(0, PAGE);
     const next = found.length > PAGE ? (sets.at(-1)?.number ?? null) : null;
-    const [inForce] = newest;
     return { newestNumber: inForce?.number ?? 0, newestId: inForce?.setId ?? null, sets, next };
   });
 }

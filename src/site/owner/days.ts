@@ -70,10 +70,10 @@ export async function readOwnersDays(
   openingId: string,
   now: Date,
 ): Promise<OwnersDays> {
-  return ownersDays(
-    await sequencePlanOf(reader, openingId),
-    await workOfOpening(reader, projectId, openingId),
-    await lastMoves(reader, openingId),
-    dayOf(now),
-  );
+  const [plan, work, moves] = await Promise.all([
+    sequencePlanOf(reader, openingId),
+    workOfOpening(reader, projectId, openingId),
+    lastMoves(reader, openingId),
+  ]);
+  return ownersDays(plan, work, moves, dayOf(now));
 }

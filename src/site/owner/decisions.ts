@@ -22,8 +22,10 @@ export async function ownersMattersOf(
   openingId: string,
 ): Promise<OwnersMatters | null> {
   if (!roleMay(role, 'owner.say')) return null;
-  const threads = await ownerThreads(prisma, projectId, openingId);
-  const salvage = await salvageOfOpening(prisma, projectId, openingId);
+  const [threads, salvage] = await Promise.all([
+    ownerThreads(prisma, projectId, openingId),
+    salvageOfOpening(prisma, projectId, openingId),
+  ]);
   return {
     decisions: threads.filter((thread) => thread.isDecision),
     undecided: salvage.filter(({ decision, end }) => decision === null && end === null),

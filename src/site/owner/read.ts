@@ -1,11 +1,11 @@
 import { attachmentsShared, type GalleryPage } from '../../attachments/store.ts';
 import { approvedDrawings, type ApprovedDrawing } from '../../attachments/approved.ts';
+import { loadStatuses } from '../../inspection/load.ts';
+import { visitsOfOpening } from '../../inspection/store.ts';
 import { NotFound } from '../../problems.ts';
 import { knownId } from '../../record/identifier.ts';
 import { standingsOfOpening } from '../../record/items/standings.ts';
 import { lastSet } from '../../record/sets/store.ts';
-import { checkStatuses } from '../../inspection/status.ts';
-import { checksOfSet, findingsOfOpening, visitsOfOpening } from '../../inspection/store.ts';
 import type { Deps } from '../../web/deps.ts';
 import { readOwnersDays, type OwnersDays } from './days.ts';
 import { outcomeWords, safetyWords, type SafetyWords } from './safety.ts';
@@ -39,27 +39,26 @@ export async function readOwnersPage(
 ): Promise<OwnersPage> {
   const { prisma } = deps;
   const openingId = knownId(id, 'That opening');
-  const opening = await prisma.opening.findFirst({ where: { id: openingId, projectId } });
+  // All at once: one after another, each would wait for its turn among everybody else's.
+  const [opening, standings, set, allVisits, submission, days, photos, drawings] = await Promise.all([
+    prisma.opening.findFirst({ where: { id: openingId, projectId } }),
+    standingsOfOpening(prisma, deps.kinds, projectId, openingId),
+    lastSet(prisma, openingId),
+    visitsOfOpening(prisma, projectId, openingId),
+    prisma.submission.findFirst({
+      where: { projectId, openingId },
+      orderBy: { at: 'desc' },
+      select: { at: true },
+    }),
+    readOwnersDays(prisma, projectId, openingId, deps.clock()),
+    attachmentsShared(prisma, projectId, openingId, after),
+    approvedDrawings(prisma, projectId, openingId),
+  ]);
   if (opening === null) throw new NotFound('That opening');
-  const standings = await standingsOfOpening(prisma, deps.kinds, projectId, openingId);
-  const set = await lastSet(prisma, openingId);
-  const visits = (await visitsOfOpening(prisma, projectId, openingId)).flatMap(({ kind, closing }) =>
+  const statuses = set === null ? [] : await loadStatuses(prisma, { projectId }, openingId, set);
+  const visits = allVisits.flatMap(({ kind, closing }) =>
     closing === null ? [] : [{ kind, outcome: closing.outcome, closedAt: closing.closedAt }],
   );
-  const statuses =
-    set === null
-      ? []
-      : checkStatuses(
-          set.number,
-          await checksOfSet(prisma, set.setId),
-          await findingsOfOpening(prisma, projectId, openingId),
-        );
-  const submission = await prisma.submission.findFirst({
-    where: { projectId, openingId },
-    orderBy: { at: 'desc' },
-    select: { at: true },
-  });
-  const days = await readOwnersDays(prisma, projectId, openingId, deps.clock());
   const survey = standings.find(({ facts }) => facts.kind === 'survey');
   const stages = progressStages({
     standings,
@@ -83,7 +82,7 @@ export async function readOwnersPage(
     visits: visits.map(({ outcome, closedAt }) => ({ on: closedAt, words: outcomeWords(outcome) })),
     planNumber: set?.number ?? 0,
     planId: set?.setId ?? '',
-    photos: await attachmentsShared(prisma, projectId, openingId, after),
-    drawings: await approvedDrawings(prisma, projectId, openingId),
+    photos,
+    drawings,
   };
 }

@@ -1,6 +1,7 @@
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import type { Actor } from '../../actor.ts';
 import { roleMay } from '../../people/permissions.ts';
+import { idOr404 } from '../../people/routes.ts';
 import { Invalid } from '../../problems.ts';
 import { cursorText } from '../../record/time-cursor.ts';
 import type { Deps } from '../../web/deps.ts';
@@ -40,16 +41,14 @@ export async function ownerRoutes(app: FastifyInstance, deps: Deps): Promise<voi
   /** @param photosAfter the `next` of the photos before */
   async function read(actor: Actor, openingId: string, photosAfter?: string): Promise<ReadPage> {
     const { projectId, role } = actor;
-    const page = await readOwnersPage(deps, projectId, openingId, photosAfter);
-    const matters = await ownersMattersOf(prisma, role, projectId, page.openingId);
+    const known = idOr404(openingId);
     const mayLink = roleMay(role, 'family.manage');
-    const data = {
-      page,
-      maySay: matters !== null,
-      ...matters,
-      mayLink,
-      openLinks: mayLink ? await openLinks(prisma, projectId, page.openingId, deps.clock()) : [],
-    };
+    const [page, matters, links] = await Promise.all([
+      readOwnersPage(deps, projectId, known, photosAfter),
+      ownersMattersOf(prisma, role, projectId, known),
+      mayLink ? openLinks(prisma, projectId, known, deps.clock()) : [],
+    ]);
+    const data = { page, maySay: matters !== null, ...matters, mayLink, openLinks: links };
     return { template: 'site/owner.njk', data };
   }
 

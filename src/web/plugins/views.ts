@@ -113,10 +113,9 @@ export const views = fp<{ config: Config; cookieSecret: string }>(
         const { template, data } = await read();
         return this.page(template, data);
       }
-      const minute = Math.floor(Date.now() / 60_000);
       // A hash: the ids of sessions stay in no memory but a request's.
       const whole = createHash('sha256')
-        .update(JSON.stringify([request.url, formOwner(request), secret, person?.name, member, minute, key]))
+        .update(JSON.stringify([request.url, formOwner(request), secret, person?.name, member, key]))
         .digest('base64');
       const found = pages.find(whole);
       if (found !== undefined) {
