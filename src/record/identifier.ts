@@ -1,9 +1,10 @@
 import { NotFound } from '../problems.ts';
 
-const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/;
+/** A UUID as PostgreSQL writes it. */
+export const ID = /^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/;
 
 export function isId(text: string): boolean {
-  return UUID.test(text);
+  return ID.test(text);
 }
 
 /** An id from an address or a form. What can't be an id can't be found, and never reaches the database. */

@@ -1,12 +1,10 @@
 import { z } from 'zod';
 import { roles } from '../../people/roles.ts';
 import { itemKinds } from '../../record/kinds/definition.ts';
+import { ID } from '../../record/identifier.ts';
 
 /** Pieces that several operations share. */
-export const idSchema = z
-  .string()
-  .regex(/^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/)
-  .meta({ format: 'uuid' });
+export const idSchema = z.string().regex(ID).meta({ format: 'uuid' });
 export const timeSchema = z.iso.datetime();
 export const hashSchema = z.string().regex(/^[0-9a-f]{64}$/);
 export const roleSchema = z.enum(roles);

@@ -1,6 +1,5 @@
 import { createHmac, timingSafeEqual } from 'node:crypto';
-
-const UUID = /^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$/;
+import { isId } from '../../record/identifier.ts';
 
 /**
  * The token of a letter's stop link: whose mail it ends, and a signature nobody can guess. It stays good, as letters
@@ -13,7 +12,7 @@ export function stopToken(secret: string, personId: string): string {
 /** Whose mail a token ends; null for one that was not made here. */
 export function readStopToken(secret: string, token: string): string | null {
   const [personId = '', signed = '', ...rest] = token.split('.');
-  if (!UUID.test(personId) || rest.length > 0) return null;
+  if (!isId(personId) || rest.length > 0) return null;
   const given = Buffer.from(signed, 'base64url');
   const right = signature(secret, personId);
   return given.length === right.length && timingSafeEqual(given, right) ? personId : null;

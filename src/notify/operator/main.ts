@@ -2,6 +2,7 @@ import PgBoss from 'pg-boss';
 import type { PrismaClient } from '../../database/generated/client.ts';
 import { createDatabase } from '../../database/client.ts';
 import { JOBS_SCHEMA, SEND_QUEUE } from '../jobs/mail-jobs.ts';
+import { isId } from '../../record/identifier.ts';
 
 /**
  * scripts/mail, for whoever runs the service: what could not be sent or may not have been, and to send one again.
@@ -62,8 +63,7 @@ async function main(args: readonly string[]): Promise<number> {
   const database = createDatabase(databaseUrl);
   try {
     if (verb === 'again' && letterId !== undefined) {
-      const UUID = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/;
-      const done = UUID.test(letterId) && (await sendAgain(database.prisma, databaseUrl, letterId));
+      const done = isId(letterId) && (await sendAgain(database.prisma, databaseUrl, letterId));
       process.stdout.write(
         done ? 'It is in the outbox again.\n' : 'There is no such letter to send again.\n',
       );

@@ -1,7 +1,7 @@
-import { z } from 'zod';
 import { createDatabase } from '../../database/client.ts';
 import { databaseProblem, StartProblem } from '../../database/problems.ts';
 import { NotFound, Refused } from '../../problems.ts';
+import { isId } from '../../record/identifier.ts';
 import { compose } from '../../web/compose.ts';
 import { BadEnvironment, readConfig } from '../../web/config.ts';
 import { takeOverMembership } from './take-over.ts';
@@ -22,7 +22,7 @@ async function main(): Promise<number> {
   const databaseUrl = process.env.DATABASE_URL ?? '';
   let close = async () => Promise.resolve();
   try {
-    if (!z.uuid().safeParse(projectId).success) throw new NotFound('That project');
+    if (!isId(projectId)) throw new NotFound('That project');
     const database = createDatabase(databaseUrl);
     close = () => database.close();
     const deps = compose(readConfig(process.env), database.prisma, databaseUrl);

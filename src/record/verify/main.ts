@@ -5,6 +5,7 @@ import { databaseProblem, StartProblem } from '../../database/problems.ts';
 import type { PrismaClient } from '../../database/generated/client.ts';
 import { BadEnvironment, readConfig } from '../../web/config.ts';
 import { verifyPackage } from '../../report/package/verify.ts';
+import { isId } from '../identifier.ts';
 import { Broken, type VerifiedProject } from './report.ts';
 import { verifyProject } from './verify.ts';
 
@@ -26,8 +27,7 @@ async function projectIds(prisma: PrismaClient, argument: string): Promise<reado
     const projects = await prisma.project.findMany({ select: { id: true }, orderBy: { createdAt: 'asc' } });
     return projects.map((project) => project.id);
   }
-  const isId = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i.test(argument);
-  const project = isId
+  const project = isId(argument.toLowerCase())
     ? await prisma.project.findUnique({ where: { id: argument }, select: { id: true } })
     : null;
   if (!project)

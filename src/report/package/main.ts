@@ -4,6 +4,7 @@ import type { Actor } from '../../actor.ts';
 import { createDatabase } from '../../database/client.ts';
 import { databaseProblem, StartProblem } from '../../database/problems.ts';
 import type { PrismaClient } from '../../database/generated/client.ts';
+import { isId } from '../../record/identifier.ts';
 import { compose } from '../../web/compose.ts';
 import { BadEnvironment, readConfig } from '../../web/config.ts';
 import { HashFailure } from '../../problems.ts';
@@ -45,8 +46,9 @@ async function main(): Promise<number> {
   try {
     const database = createDatabase(url);
     close = () => database.close();
-    const isId = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/i.test(projectId);
-    const project = isId ? await database.prisma.project.findUnique({ where: { id: projectId } }) : null;
+    const project = isId(projectId.toLowerCase())
+      ? await database.prisma.project.findUnique({ where: { id: projectId } })
+      : null;
     if (project === null)
       throw new StartProblem(`There is no project ${projectId}.`, 'Give the id from its address.');
     if (await isThere(file))
