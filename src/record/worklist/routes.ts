@@ -33,15 +33,15 @@ const MATTERS = 20;
 const HOMES_KEPT = 500;
 
 async function readHome(deps: Deps, viewer: Viewer, after: string | undefined) {
-  const [worklist, visits, matters, reopened, openings, projects] = await Promise.all([
+  const [worklist, visits, matters, reopened, mismatches, openings, projects] = await Promise.all([
     readWorklist(deps, viewer),
     waitingVisits(deps.prisma, viewer.personId, VISITS),
     ownersMatters(deps.prisma, viewer.personId, MATTERS),
     reopenedSteps(deps.prisma, viewer.personId, REOPENED),
+    readMismatches(deps, viewer),
     readOpenings(deps, viewer),
     projectsOf(deps.prisma, viewer, after),
   ]);
-  const mismatches = await readMismatches(deps, viewer);
   const byRole = (['owner', 'contractor'] as const)
     .map((role) => ({ role, list: matters.filter((matter) => matter.role === role) }))
     .filter(({ list }) => list.length > 0);
