@@ -91,6 +91,7 @@ export async function readReview(
       kind: standing.facts.kind,
       content: version.content,
       restsOn: version.restsOn,
+      calculation: version.calculation,
       idPrefix: anchor,
     }));
     const [sheets, pictures] = await Promise.all([

@@ -1,38 +1,24 @@
-import type { FasteningRow } from '../../engineering/fasteners/index.ts';
 import type { Criteria } from '../../engineering/proposal/criteria.ts';
-import { layOutOpening } from '../../engineering/layout/index.ts';
 import type { Beam, Footing, Support } from '../../engineering/proposal/design.ts';
 import type { Survey } from '../../engineering/proposal/survey.ts';
 import { unlessRefused } from '../../engineering/trace/index.ts';
-import {
-  beamLoadPicture,
-  beamPictures,
-  layoutPicture,
-  nailingPicture,
-  surveyPicture,
-  type Picture,
-} from '../../report/pictures/index.ts';
-import { fastenerWords } from '../kinds/fastening/kind.ts';
+import { beamLoadPicture, surveyPicture, type Picture } from '../../report/pictures/index.ts';
+import type { Calculation } from '../calculation.ts';
 import type { Transaction } from '../events/append.ts';
+import { drawnKinds, shownChecks, type DrawnGround } from './draw-item.ts';
 import { drawnOnce, drawnOnceOrNot } from './kept-pictures.ts';
 import type { ItemKind } from '../kinds/definition.ts';
 import type { RecordedGround } from '../staleness/rules.ts';
 import type { RecordDeps } from '../use-case.ts';
 import { newestContents } from '../versions/newest-contents.ts';
 
-type Grounds = ReadonlyMap<ItemKind, unknown>;
-
-/** Kinds that have something to draw; for all others no version is looked up. */
-const drawn: ReadonlySet<ItemKind> = new Set(['survey', 'beam', 'fastening', 'support']);
-
-/** What a picture is drawn from besides the item itself; the beam only where the item rests on it. */
-const grounding = ['survey', 'criteria', 'beam'] as const satisfies readonly ItemKind[];
-
 /** A version to be drawn as it was made. */
 export interface DrawnVersion {
   readonly kind: ItemKind;
   readonly content: unknown;
   readonly restsOn: readonly RecordedGround[];
+  /** As made then: drawings show figures of it. */
+  readonly calculation: Calculation | null;
   /** By what a survey's loads are drawn, since it rests on nothing; left out: the criteria as they are now. */
   readonly criteria?: unknown;
   /** Begins the ids of its drawings, where several versions stand on one page. */
@@ -47,10 +33,12 @@ export async function picturesOfVersion(
   deps: Pick<RecordDeps, 'prisma'>,
   projectId: string,
   kind: ItemKind,
-  version: { readonly content: unknown; readonly restsOn: readonly RecordedGround[] },
+  version: Pick<DrawnVersion, 'content' | 'restsOn' | 'calculation'>,
 ): Promise<readonly Picture[]> {
-  const { content, restsOn } = version;
-  const [pictures] = await picturesOfVersions(deps.prisma, projectId, [{ kind, content, restsOn }]);
+  const { content, restsOn, calculation } = version;
+  const [pictures] = await picturesOfVersions(deps.prisma, projectId, [
+    { kind, content, restsOn, calculation },
+  ]);
   return pictures ?? [];
 }
 
@@ -62,7 +50,7 @@ export async function picturesOfVersions(
 ): Promise<readonly (readonly Picture[])[]> {
   const wanted = new Map(
     versions
-      .flatMap((version) => (drawn.has(version.kind) ? groundsToDraw(version) : []))
+      .flatMap((version) => groundsToDraw(version))
       .map(({ itemId, number }) => [`${itemId} ${number}`, { itemId, number }]),
   );
   const rows =
@@ -77,32 +65,46 @@ export async function picturesOfVersions(
   const found = new Map(
     rows.map((row) => [
       `${row.itemId} ${row.number}`,
-      [row.item.kind, JSON.parse(row.content) as unknown] as const,
+      { kind: row.item.kind, content: JSON.parse(row.content) as unknown },
     ]),
   );
   return versions.map((version) => {
-    if (!drawn.has(version.kind)) return [];
-    if (version.kind === 'survey') {
+    const { kind, content, calculation, idPrefix } = version;
+    if (kind === 'survey') {
       const criteria = version.criteria ?? now?.get('criteria')?.[0];
-      return draw('survey', version.content, new Map([['criteria', criteria]]), version.idPrefix);
+      const grounds: DrawnGround[] = criteria === undefined ? [] : [{ kind: 'criteria', content: criteria }];
+      return draw(kind, content, grounds, calculation, idPrefix);
     }
     const grounds = groundsToDraw(version).flatMap(({ itemId, number }) => {
       const ground = found.get(`${itemId} ${number}`);
       return ground === undefined ? [] : [ground];
     });
-    return draw(version.kind, version.content, new Map(grounds), version.idPrefix);
+    return draw(kind, content, grounds, calculation, idPrefix);
   });
 }
 
-function groundsToDraw({ restsOn }: Pick<DrawnVersion, 'restsOn'>): { itemId: string; number: number }[] {
-  return restsOn
-    .filter(({ on }) => grounding.some((kind) => kind === on.kind))
-    .map(({ on }) => ({ itemId: on.itemId, number: on.number }));
+/** Of what a version rests on, each version that its kind is drawn from. */
+function groundsToDraw({
+  kind,
+  restsOn,
+}: Pick<DrawnVersion, 'kind' | 'restsOn'>): { itemId: string; number: number }[] {
+  const wanted = drawnKinds[kind]?.grounds ?? [];
+  const each = new Map(
+    restsOn
+      .filter(({ on }) => wanted.includes(on.kind))
+      .map(({ on: { itemId, number } }) => [`${itemId} ${number}`, { itemId, number }]),
+  );
+  return [...each.values()];
 }
 
 /** The pictures of what is being typed, on what it will rest on. Pure. */
-export function picturesOfPreview(kind: ItemKind, content: unknown, grounds: Grounds): readonly Picture[] {
-  return drawn.has(kind) ? draw(kind, content, grounds) : [];
+export function picturesOfPreview(
+  kind: ItemKind,
+  content: unknown,
+  grounds: readonly DrawnGround[],
+  calculation: Calculation | null,
+): readonly Picture[] {
+  return draw(kind, content, grounds, calculation);
 }
 
 /** The opening as its newest versions have it: with the beam on its packs once there is one, else what bears there. */
@@ -134,40 +136,23 @@ export async function pictureOfOpening(
   );
 }
 
-function draw(kind: ItemKind, content: unknown, grounds: Grounds, idPrefix = ''): readonly Picture[] {
-  return drawnOnce([kind, idPrefix, content, ...grounding.map((ground) => grounds.get(ground))], () =>
-    drawAnew(kind, content, grounds, idPrefix),
+function draw(
+  kind: ItemKind,
+  content: unknown,
+  given: readonly DrawnGround[],
+  calculation: Calculation | null,
+  idPrefix = '',
+): readonly Picture[] {
+  const drawn = drawnKinds[kind];
+  if (drawn === undefined) return [];
+  const grounds = given.flatMap((ground): DrawnGround[] =>
+    drawn.grounds.includes(ground.kind) ? [{ kind: ground.kind, content: ground.content }] : [],
   );
-}
-
-function drawAnew(kind: ItemKind, content: unknown, grounds: Grounds, idPrefix: string): readonly Picture[] {
-  const criteria = grounds.get('criteria') as Criteria | undefined;
-  const survey = grounds.get('survey') as Survey | undefined;
-  if (criteria === undefined) return [];
-  // A picture is a help, not the record: what can't be drawn is still shown in words and numbers.
-  const pictures = unlessRefused((): readonly Picture[] => {
-    if (kind === 'fastening') {
-      const row = content as FasteningRow;
-      return [nailingPicture(`${idPrefix}row`, row, criteria.editions, fastenerWords(row))];
-    }
-    if (kind === 'survey') return [surveyPicture(`${idPrefix}survey`, content as Survey, criteria)];
-    if (survey === undefined) return [];
-    if (kind === 'support') {
-      const beam = grounds.get('beam') as Beam | undefined;
-      if (beam === undefined) return [];
-      const { editions } = criteria;
-      const supports = [content as Support];
-      return [
-        layoutPicture(`${idPrefix}layout`, layOutOpening({ survey, beam, supports, footings: [], editions })),
-      ];
-    }
-    return beamPictures(`${idPrefix}beam`, {
-      survey,
-      criteria,
-      beam: content as Beam,
-      supports: [],
-      footings: [],
-    });
-  });
-  return pictures ?? [];
+  const checks = shownChecks(drawn, calculation);
+  return drawnOnce(
+    [kind, idPrefix, content, grounds, checks],
+    () =>
+      // A picture is a help, not the record: what can't be drawn is still shown in words and numbers.
+      unlessRefused(() => drawn.draw({ content, grounds, checks, idPrefix })) ?? [],
+  );
 }

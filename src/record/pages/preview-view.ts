@@ -23,6 +23,6 @@ export async function previewView(
   return {
     made: calculation,
     calculation: calculationView(calculation),
-    pictures: picturesOfPreview(item.kind, content, grounds),
+    pictures: picturesOfPreview(item.kind, content, grounds, calculation),
   };
 }

@@ -9,10 +9,10 @@ import { asMember, type RecordDeps } from '../use-case.ts';
 import { judgeContent, workOut } from './make.ts';
 import type { ItemRow } from './store.ts';
 
-/** What a content would come to, and what it would rest on: the newest contents by kind. */
+/** What a content would come to, and the newest of what it would rest on. */
 export interface Preview {
   readonly calculation: Calculation | null;
-  readonly grounds: ReadonlyMap<ItemKind, unknown>;
+  readonly grounds: readonly GroundItem[];
 }
 
 /** What a content would come to if it were saved now; writes nothing. An item that isn't made yet has no id. */
@@ -36,7 +36,7 @@ export async function previewVersion(
     const grounds = await groundsOfOpening(tx, deps.kinds, projectId, openingId);
     return {
       calculation: workOut(deps.kinds, item, content, grounds).calculation,
-      grounds: contentsByKind(grounds),
+      grounds,
     };
   });
 }
@@ -49,10 +49,6 @@ export async function readGroundsOf(
 ): Promise<ReadonlyMap<ItemKind, unknown>> {
   return asMember(deps, actor, 'item.read', async (tx, { projectId }) => {
     const grounds = await groundsOfOpening(tx, deps.kinds, projectId, openingId);
-    return contentsByKind(grounds);
+    return new Map(grounds.map((ground) => [ground.kind, ground.content]));
   });
-}
-
-function contentsByKind(grounds: readonly GroundItem[]): ReadonlyMap<ItemKind, unknown> {
-  return new Map(grounds.map((ground) => [ground.kind, ground.content]));
 }

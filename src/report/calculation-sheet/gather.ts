@@ -138,6 +138,7 @@ async function compose(
       kind: item.kind,
       content: version.content,
       restsOn: version.restsOn,
+      calculation: version.calculation,
       criteria,
       idPrefix: `${item.kind}-${item.key}-`,
     })),

@@ -15,6 +15,7 @@ import {
   TEXT_SIZE,
   textWidth,
 } from '../pdf/blocks.ts';
+import { svgOnPaper } from '../pdf/figure.ts';
 import { makePdf } from '../pdf/make-pdf.ts';
 import type { Paper } from '../pdf/paper.ts';
 import { setLines } from '../pdf/set-lines.ts';
@@ -120,7 +121,12 @@ function item(one: SheetItem, width: number): Content[] {
     bullets(one.lines),
     ...one.pictures.map((picture): Content => ({
       unbreakable: true,
-      stack: [heading(picture.title, 3), drawing(picture.svg, WIDTH)],
+      stack: [
+        heading(picture.title, 3),
+        picture.paper === undefined
+          ? drawing(picture.svg, WIDTH)
+          : svgOnPaper(picture.svg, picture.paper.widthIn, picture.paper.heightIn),
+      ],
     })),
     ...(calculation === null
       ? []

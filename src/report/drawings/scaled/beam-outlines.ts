@@ -3,6 +3,7 @@ import { wideFlange } from '../../../engineering/steel/index.ts';
 import type { Hatching, Outline } from './figure.ts';
 
 type LaidBeam = OpeningLayout['beam'];
+type CutBeam = Pick<LaidBeam, 'pieces' | 'widthIn' | 'depthIn' | 'undersideIn'>;
 type BeamPiece = LaidBeam['pieces'][number];
 
 const HATCHING: Readonly<Record<BeamPiece['material'], Hatching>> = {
@@ -14,7 +15,7 @@ const HATCHING: Readonly<Record<BeamPiece['material'], Hatching>> = {
 };
 
 /** A beam as it is cut: ply beside ply, plates of a flitch between its plies, a rolled shape by flanges and web. */
-export function beamOutlines(beam: LaidBeam): Outline[] {
+export function beamOutlines(beam: CutBeam): Outline[] {
   const [first] = beam.pieces;
   if (first?.material === 'steel shape') return rolled(beam, first.label);
   const plies = sideBySide(beam.pieces);
@@ -55,7 +56,7 @@ function sideBySide(pieces: readonly BeamPiece[]): BeamPiece[] {
   });
 }
 
-function rolled(beam: LaidBeam, shape: string): Outline[] {
+function rolled(beam: CutBeam, shape: string): Outline[] {
   const { webIn, flangeIn, flangeWidthIn, depthIn } = wideFlange(shape);
   const part = (piece: string, width: number, y: number, height: number): Outline => ({
     form: 'outline',

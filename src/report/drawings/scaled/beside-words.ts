@@ -7,6 +7,8 @@ export interface NamedPoint {
   readonly text: string;
   readonly x: number;
   readonly y: number;
+  /** Must not be overlooked. */
+  readonly warns?: boolean;
 }
 
 const WIDTH_IN = 1.5;
@@ -35,6 +37,7 @@ export function besideWords(names: readonly NamedPoint[], x: number, scale: Draw
         anchor: 'start',
         text,
         heightIn,
+        ...(name.warns === true ? { warns: true, bold: true } : {}),
       }),
     );
     free = first - (lines.length - 1) * heightIn * LINE - heightIn * 0.5;

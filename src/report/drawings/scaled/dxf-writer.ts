@@ -31,6 +31,8 @@ const PENS: Readonly<Record<Layer, readonly [color: number, lineType: string]>> 
   KINGS: [34, 'Continuous'],
   BEAM: [5, 'Continuous'],
   JOISTS: [8, 'Continuous'],
+  HANGERS: [5, 'Continuous'],
+  SHORING: [34, 'Continuous'],
   FOOTINGS: [6, 'Continuous'],
   'EXISTING CONCRETE': [8, 'Continuous'],
   'CUT LINES': [1, 'DASHED'],

@@ -17,6 +17,7 @@ import {
   type Stroke,
 } from './figure.ts';
 import type { DrawingScale } from './scales.ts';
+import { stroke } from './shapes.ts';
 
 const LAYER_OF: Readonly<Record<LayoutPiece['kind'], Layer>> = {
   jack: 'JACKS AND POSTS',
@@ -82,12 +83,6 @@ function piece(one: LayoutPiece): Outline {
 function cutsAndLines(layout: OpeningLayout, scale: DrawingScale): Stroke[] {
   const { wallHeightIn, wallLengthIn } = layout;
   const past = onPaper(scale, 0.12);
-  const stroke = (layer: Layer, x1: number, y1: number, x2: number, y2: number): Stroke => ({
-    form: 'stroke',
-    layer,
-    from: { x: x1, y: y1 },
-    to: { x: x2, y: y2 },
-  });
   const top = topOf(layout);
   return [
     stroke('FLOOR', -onPaper(scale, 0.2), 0, wallLengthIn + onPaper(scale, 0.2), 0),

@@ -37,6 +37,8 @@ export const LAYERS = [
   'KINGS',
   'BEAM',
   'JOISTS',
+  'HANGERS',
+  'SHORING',
   'FOOTINGS',
   'EXISTING CONCRETE',
   'CUT LINES',

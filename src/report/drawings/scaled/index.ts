@@ -1,6 +1,7 @@
 export { figuresDxf } from './dxf-writer.ts';
 export type { DrawnOpening, FigureNote } from './drawn-opening.ts';
 export { elevationFigure } from './elevation-figure.ts';
+export { footingPlan, footingSection, type DrawnFooting, type DrawnPly } from './footing-figure.ts';
 export type { Figure } from './figure.ts';
 export { atLargestScale, type DrawingScale, type PaperRoom } from './scales.ts';
 export { sectionFigure } from './section-figure.ts';

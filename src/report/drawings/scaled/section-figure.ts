@@ -7,17 +7,10 @@ import { belowPack } from './below-pack.ts';
 import { withCaption } from './caption.ts';
 import { chainAlong, upright } from './dimension-chain.ts';
 import type { DrawnOpening } from './drawn-opening.ts';
-import {
-  boundsOf,
-  onPaper,
-  type Figure,
-  type FigureMark,
-  type Layer,
-  type Outline,
-  type Stroke,
-} from './figure.ts';
+import { boundsOf, onPaper, type Figure, type FigureMark, type Outline, type Stroke } from './figure.ts';
 import { besideWords } from './beside-words.ts';
 import type { DrawingScale } from './scales.ts';
+import { centred, stroke } from './shapes.ts';
 
 /**
  * A cut across the wall through one support: concrete, what carries the pack through a framed floor, plate, pack, beam,
@@ -33,7 +26,7 @@ export function sectionFigure(opening: DrawnOpening, end: 'left' | 'right', scal
   const pieces = [
     ...concreteUnder(opening, end, below.depthIn),
     ...below.pieces,
-    centred('PLATES', 'bottom plate', layout.wallThicknessIn, 0, DRESSED_2X_IN, 'end grain'),
+    centred('PLATES', 'bottom plate', layout.wallThicknessIn, 0, DRESSED_2X_IN, { hatching: 'end grain' }),
     packOutline(pack),
     ...beamOutlines(layout.beam),
     ...platesAbove(opening),
@@ -60,26 +53,6 @@ export function sectionFigure(opening: DrawnOpening, end: 'left' | 'right', scal
   );
 }
 
-function centred(
-  layer: Layer,
-  piece: string,
-  width: number,
-  y: number,
-  height: number,
-  hatching?: Outline['hatching'],
-): Outline {
-  return {
-    form: 'outline',
-    layer,
-    piece,
-    x: -width / 2,
-    y,
-    width,
-    height,
-    ...(hatching === undefined ? {} : { hatching }),
-  };
-}
-
 function packOutline(pack: Pack): Outline {
   const first = pack.plies[0];
   const lengthIn = first?.lengthIn ?? pack.heightIn;
@@ -92,7 +65,11 @@ function concreteUnder({ footings }: DrawnOpening, end: 'left' | 'right', depthI
   if (footing === undefined) return [];
   const { pad, foundWidthIn, foundThicknessIn } = footing;
   if (pad !== undefined) {
-    return [centred('FOOTINGS', 'pad', pad.widthIn, -depthIn - pad.thicknessIn, pad.thicknessIn, 'concrete')];
+    return [
+      centred('FOOTINGS', 'pad', pad.widthIn, -depthIn - pad.thicknessIn, pad.thicknessIn, {
+        hatching: 'concrete',
+      }),
+    ];
   }
   if (foundWidthIn === 0 || foundThicknessIn === 0) return [];
   return [
@@ -102,7 +79,7 @@ function concreteUnder({ footings }: DrawnOpening, end: 'left' | 'right', depthI
       foundWidthIn,
       -depthIn - foundThicknessIn,
       foundThicknessIn,
-      'concrete',
+      { hatching: 'concrete' },
     ),
   ];
 }
@@ -111,14 +88,9 @@ function concreteUnder({ footings }: DrawnOpening, end: 'left' | 'right', depthI
 function platesAbove({ layout: { beam, wallHeightIn, wallThicknessIn } }: DrawnOpening): Outline[] {
   if (beam.placement === 'flush') return [];
   return [2, 1].map((from) =>
-    centred(
-      'PLATES',
-      'top plate',
-      wallThicknessIn,
-      wallHeightIn - from * DRESSED_2X_IN,
-      DRESSED_2X_IN,
-      'end grain',
-    ),
+    centred('PLATES', 'top plate', wallThicknessIn, wallHeightIn - from * DRESSED_2X_IN, DRESSED_2X_IN, {
+      hatching: 'end grain',
+    }),
   );
 }
 
@@ -147,12 +119,6 @@ function lines(opening: DrawnOpening, reach: number, scale: DrawingScale): Strok
   const { layout } = opening;
   const past = onPaper(scale, 0.14);
   const top = topOf(opening);
-  const stroke = (layer: Layer, x1: number, y1: number, x2: number, y2: number): Stroke => ({
-    form: 'stroke',
-    layer,
-    from: { x: x1, y: y1 },
-    to: { x: x2, y: y2 },
-  });
   const cutAt = layout.joistCutFromMiddleIn;
   return [
     stroke('FLOOR', -reach, 0, reach, 0),

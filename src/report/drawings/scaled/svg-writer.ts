@@ -13,6 +13,7 @@ const MATERIAL: Readonly<Partial<Record<Layer, Material>>> = {
   FOOTINGS: 'concrete',
   PLATES: 'sheet',
   JOISTS: 'sheet',
+  HANGERS: 'existing',
   NOTES: 'sheet',
 };
 

@@ -1,0 +1,109 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { demoFootings } from '../../../src/demo/cinder-ferry.ts';
+import type { Footing } from '../../../src/engineering/proposal/design.ts';
+import { footingForm } from '../../../src/record/kinds/footing/form.ts';
+import { submitVersions } from '../../../src/record/submissions/service.ts';
+import { saveVersion } from '../../../src/record/versions/service.ts';
+import { fillForm } from '../../../src/web/forms/fill.ts';
+import { openHouse, unescaped, type House } from '../schedule/house.ts';
+
+let house: House;
+const pad = { widthIn: 30, lengthIn: 36, thicknessIn: 12 };
+
+beforeAll(async () => {
+  house = await openHouse({ rows: false });
+});
+afterAll(() => house.test.close());
+
+const opening = () => `/projects/${house.projectId}/openings/${house.openingId}`;
+
+async function itemId(kind: 'footing', key: string): Promise<string> {
+  const item = await house.test.deps.prisma.item.findFirstOrThrow({
+    where: { openingId: house.openingId, kind, key },
+    select: { id: true },
+  });
+  return item.id;
+}
+
+/** Each drawing of a page: what it is called and what it says to who can't see it. */
+function drawingsOf(body: string): string[] {
+  return [...body.matchAll(/<title id="[^"]+">([^<]*)<\/title><desc[^>]*>([^<]*)</g)].map((match) =>
+    unescaped(`${match[1]}: ${match[2]}`),
+  );
+}
+
+interface Drawn {
+  readonly kind: 'footing';
+  readonly key: string;
+  readonly boxes: () => Record<string, string>;
+  /** What both drawings of the first version say, and those of a second one. */
+  readonly says: readonly [RegExp, RegExp];
+  readonly second: unknown;
+  readonly saysThen: RegExp;
+  /** Fields with which nothing can be drawn. */
+  readonly refused: Record<string, string>;
+}
+
+const [leftFooting] = demoFootings as [Footing, Footing];
+
+const kinds: readonly Drawn[] = [
+  {
+    kind: 'footing',
+    key: 'left',
+    boxes: () => fillForm(footingForm.spec, leftFooting),
+    says: [
+      /^Under the left pack, across the wall: Concrete found 9 3\/4" thick under 2 jacks and 1 king .* 1'-4" across/,
+      /^Under the left pack, from above: /,
+    ],
+    second: { ...leftFooting, pad },
+    saysThen: /: New pad 1'-0" thick under .* 2'-6" across/,
+    refused: { foundWidthIn: '4"' },
+  },
+];
+
+describe.each(kinds)('the drawings of a $kind', ({ kind, key, boxes, says, second, saysThen, refused }) => {
+  let id: string;
+  const expectBoth = (body: string) => {
+    const drawings = drawingsOf(body);
+    for (const words of says) expect(drawings.filter((one) => words.test(one))).toHaveLength(1);
+  };
+
+  beforeAll(async () => {
+    id = await itemId(kind, key);
+  });
+
+  it('stand on the page of the item, and on that of its version', async () => {
+    const page = `/projects/${house.projectId}/items/${id}`;
+    expectBoth((await house.engineer.get(page)).body);
+    expectBoth((await house.contractor.get(`${page}/versions/1`)).body);
+  });
+
+  it('stand beside the form while it is typed, as typed', async () => {
+    const typed = await house.contractor.post(`${opening()}/preview?kind=${kind}`, boxes());
+    expect(typed.statusCode).toBe(200);
+    expectBoth(typed.body);
+  });
+
+  it('are left out, without an error, where the figures make no drawing', async () => {
+    const typed = await house.contractor.post(`${opening()}/preview?kind=${kind}`, {
+      ...boxes(),
+      ...refused,
+    });
+    expect(typed.statusCode).toBe(200);
+    expect(drawingsOf(typed.body)).toEqual([]);
+  });
+
+  it('stand on the page that the engineer reviews, and an old version keeps its own', async () => {
+    const { test, contractorActor, openingId } = house;
+    await submitVersions(test.deps, contractorActor, { openingId });
+    const review = await house.engineer.get(`${opening()}/review`);
+    expectBoth(review.body);
+    const ids = [...review.body.matchAll(/\sid="([^"]+)"/g)].map((match) => match[1]);
+    expect(new Set(ids).size).toBe(ids.length);
+
+    await saveVersion(test.deps, contractorActor, { itemId: id, expectedNumber: 1, content: second });
+    const page = `/projects/${house.projectId}/items/${id}`;
+    expect(drawingsOf((await house.engineer.get(page)).body).some((one) => saysThen.test(one))).toBe(true);
+    expectBoth((await house.engineer.get(`${page}/versions/1`)).body);
+  });
+});
