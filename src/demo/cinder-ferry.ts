@@ -3,6 +3,9 @@ import type { Criteria } from '../engineering/proposal/criteria.ts';
 import type { Beam, Footing, Hanger, Support } from '../engineering/proposal/design.ts';
 import type { Brace, Survey } from '../engineering/proposal/survey.ts';
 
+/** The invented town lies in no state; its river runs to the Pacific. */
+export const demoTimeZone = 'America/Los_Angeles';
+
 /** "Cinder Ferry", an invented house in an invented town: 1969, two storeys on a slab, 26 x 44 ft. Invented data. */
 export const demoCriteria: Criteria = {
   editions: { asce7: '7-16', nds: '2018', irc: '2021', aci318: '318-19', aisc360: '360-16' },

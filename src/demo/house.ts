@@ -5,7 +5,7 @@ import type { Role } from '../people/roles.ts';
 import { isUniqueViolation } from '../database/retry.ts';
 import { createItem } from '../record/items/create.ts';
 import { createProject } from '../record/projects/service.ts';
-import { demoCriteria } from './cinder-ferry.ts';
+import { demoCriteria, demoTimeZone } from './cinder-ferry.ts';
 import { demoPassword, demoSignIns } from './people.ts';
 import type { DemoDeps, StoryClock, Telling } from './telling.ts';
 
@@ -34,6 +34,7 @@ export async function foundHouse(given: DemoDeps, story: StoryClock): Promise<Te
     address: '12 Slipway Row, Cinder Ferry',
     jurisdiction: 'Town of Cinder Ferry (invented)',
     permitNumber: 'BP-70-0418',
+    timeZone: demoTimeZone,
   });
   const as = (role: Role): Actor => ({ ...person(role), role, projectId });
   for (const { role, name } of demoSignIns) {

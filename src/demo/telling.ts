@@ -1,6 +1,9 @@
 import type { Actor } from '../actor.ts';
+import { dayOf } from '../house-time.ts';
 import type { Role } from '../people/roles.ts';
 import type { Deps } from '../web/deps.ts';
+import { demoTimeZone } from './cinder-ferry.ts';
+import { daysAfter, momentAt } from './story-time.ts';
 
 /** What the demo is told with: the use cases and the file store, no pages. */
 export type DemoDeps = Pick<Deps, 'prisma' | 'clock' | 'kinds' | 'listeners' | 'blobs'>;
@@ -25,15 +28,13 @@ export interface StoryClock {
   readonly now: () => Date;
 }
 
-/** @param lastDay the day of the story that is yesterday by `today` */
+/** Hours are those of the clock in the house. @param lastDay the day of the story that is yesterday there by `today` */
 export function storyClock(today: Date, lastDay: number): StoryClock {
   let moment = today;
   return {
     on(day, hour = 9) {
-      const then = new Date(today);
-      then.setDate(then.getDate() - 1 - (lastDay - day));
-      then.setHours(hour, 0, 0, 0);
-      moment = then;
+      const then = daysAfter(dayOf(today, demoTimeZone), day - lastDay - 1);
+      moment = momentAt(then, hour, demoTimeZone);
     },
     now: () => moment,
     clock() {

@@ -18,7 +18,11 @@ describe.skipIf(chromiumPath === undefined)('the first minutes of an installatio
     test = await startTestApp({}, undefined, () => stoppedAt ?? new Date());
     browser = await launchChromium();
     const base = await test.app.listen({ host: '127.0.0.1', port: 0 });
-    const context = await browser.newContext({ viewport: { width: 360, height: 800 }, baseURL: base });
+    const context = await browser.newContext({
+      viewport: { width: 360, height: 800 },
+      baseURL: base,
+      timezoneId: 'America/Denver',
+    });
     page = await context.newPage();
   });
   afterAll(async () => {
@@ -45,6 +49,8 @@ describe.skipIf(chromiumPath === undefined)('the first minutes of an installatio
     await page.getByText('No project yet').waitFor();
     await follow('Make a project');
     await fill({ name: 'Bed-sitting room', address: '12 Slipway Row', jurisdiction: 'Cinder Ferry' });
+    // Whoever makes the project mostly stands near the house.
+    expect(await page.getByLabel('Time zone of the house').inputValue()).toBe('America/Denver');
     await page.getByRole('button', { name: 'Make the project' }).click();
     await follow('By the IRC 2024');
     expect(await page.locator('[name="editions.asce7"]').inputValue()).toBe('7-22');

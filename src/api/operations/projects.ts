@@ -52,6 +52,7 @@ export function projectOperations(deps: Deps): Operation[] {
     address: true,
     jurisdiction: true,
     permitNumber: true,
+    timeZone: true,
     createdAt: true,
   } as const;
 

@@ -9,6 +9,7 @@ export const projectSchema = z.object({
   address: z.string(),
   jurisdiction: z.string(),
   permitNumber: z.string(),
+  timeZone: z.string().describe('Of the house, as an IANA name; times in answers are UTC all the same.'),
   role: roleSchema.describe('Yours in this project.'),
   createdAt: timeSchema,
 });

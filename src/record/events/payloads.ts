@@ -9,7 +9,13 @@ import type { MarkWord } from '../items/state.ts';
  * events here.
  */
 export interface EventPayloads {
-  'project.created': { readonly name: string; readonly address: string; readonly jurisdiction: string };
+  'project.created': {
+    readonly name: string;
+    readonly address: string;
+    readonly jurisdiction: string;
+    /** Where it was told; earlier lines of earlier logs do not say it. */
+    readonly timeZone?: string;
+  };
   'project.edited': { readonly changed: Readonly<Record<string, string | boolean>> };
   'opening.created': { readonly openingId: string; readonly ordinal: number; readonly name: string };
   'invitation.made': { readonly invitationId: string; readonly role: Role; readonly label: string };

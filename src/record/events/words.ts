@@ -19,6 +19,16 @@ const serviceWords = {
   checked: 'a service was checked after the work',
 } as const;
 
+const projectLines: Readonly<Record<string, string>> = {
+  name: 'the name',
+  address: 'the address',
+  jurisdiction: 'the city or county',
+  permitNumber: 'the permit number',
+  timeZone: 'the time zone',
+};
+const lineWords = (key: string, value: string | boolean) =>
+  `${projectLines[key] ?? key}${value === '' ? ' to none' : ` to “${value}”`}`;
+
 const foundWords: Readonly<Record<string, string>> = {
   pass: 'found in order',
   correction: 'found a correction to make',
@@ -36,7 +46,8 @@ const salvageWords = {
 /** Each event as a line of the log, in plain words. A type without words does not compile. */
 const words: Words = {
   'project.created': ({ name }) => `made the project “${name}”`,
-  'project.edited': ({ changed }) => `changed ${Object.keys(changed).join(', ')}`,
+  'project.edited': ({ changed }) =>
+    `changed ${joined(Object.entries(changed).map(([key, value]) => lineWords(key, value)))}`,
   'opening.created': ({ ordinal, name }) => `added opening ${ordinal}, “${name}”`,
   'invitation.made': ({ role, label }) => `made an invitation for ${label}, as ${role}`,
   'invitation.withdrawn': () => 'withdrew an invitation',

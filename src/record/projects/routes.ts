@@ -12,9 +12,15 @@ import { cursorText, readNumberCursor } from '../time-cursor.ts';
 import { readLog } from './log.ts';
 import { openingSchema, projectSchema } from './schemas.ts';
 import { createProject, editProject } from './service.ts';
+import { UNTOLD_ZONE } from '../../house-time.ts';
+import { zoneChoices, zoneWords } from './time-zones.ts';
 
 /** Where the page's own lists go on. */
 const pageQuery = z.object({ files: cursorText, after: cursorText });
+
+/** Nothing is chosen for whoever has no script: a wrong zone would go unnoticed. */
+const zonesOfNew = [{ value: '', text: 'choose the zone' }, ...zoneChoices];
+const NOT_TOLD = 'Nobody has chosen the zone of this house yet: change these lines.';
 
 const blank: FormState = { values: {}, errors: {} };
 
@@ -22,7 +28,7 @@ export async function projectRoutes(app: FastifyInstance, deps: Deps): Promise<v
   const { prisma } = deps;
 
   app.get('/projects/new', { config: { access: 'project.create' } }, async (_request, reply) =>
-    reply.page('record/project-form.njk', { form: blank }),
+    reply.page('record/project-form.njk', { form: blank, zones: zonesOfNew }),
   );
 
   app.post(
@@ -31,7 +37,8 @@ export async function projectRoutes(app: FastifyInstance, deps: Deps): Promise<v
     async (request, reply) => {
       if (request.person === null) throw new SignInNeeded();
       const judged = judgeFlat(projectSchema, typedFrom(request.body));
-      if (!judged.ok) return reply.status(422).page('record/project-form.njk', { form: judged.form });
+      if (!judged.ok)
+        return reply.status(422).page('record/project-form.njk', { form: judged.form, zones: zonesOfNew });
       const { projectId } = await createProject(deps, request.person, judged.content);
       reply.flash('The project is there. Next: the criteria that the house is judged by.');
       return reply.redirect(`/projects/${projectId}`, 303);
@@ -50,6 +57,10 @@ export async function projectRoutes(app: FastifyInstance, deps: Deps): Promise<v
     ]);
     return reply.page('record/project.njk', {
       details,
+      zone: {
+        words: zoneWords(details.timeZone),
+        note: details.timeZone === UNTOLD_ZONE && roleMay(role, 'project.edit') ? NOT_TOLD : '',
+      },
       gallery,
       criteriaItemId: criteria?.id ?? null,
       openings,
@@ -70,9 +81,9 @@ export async function projectRoutes(app: FastifyInstance, deps: Deps): Promise<v
   app.get('/projects/:projectId/edit', { config: { access: 'project.edit' } }, async (request, reply) => {
     const { projectId } = actorOf(request);
     const details = await prisma.project.findUniqueOrThrow({ where: { id: projectId } });
-    const { name, address, jurisdiction, permitNumber } = details;
-    const form: FormState = { values: { name, address, jurisdiction, permitNumber }, errors: {} };
-    return reply.page('record/project-form.njk', { form, editing: true });
+    const { name, address, jurisdiction, permitNumber, timeZone } = details;
+    const form: FormState = { values: { name, address, jurisdiction, permitNumber, timeZone }, errors: {} };
+    return reply.page('record/project-form.njk', { form, editing: true, zones: zoneChoices });
   });
 
   const pageOfEdit = ({ projectId = '' }) => `/projects/${projectId}/edit`;
@@ -83,7 +94,8 @@ export async function projectRoutes(app: FastifyInstance, deps: Deps): Promise<v
       const actor = actorOf(request);
       const judged = judgeFlat(projectSchema, typedFrom(request.body));
       if (!judged.ok) {
-        return reply.status(422).page('record/project-form.njk', { form: judged.form, editing: true });
+        const data = { form: judged.form, editing: true, zones: zoneChoices };
+        return reply.status(422).page('record/project-form.njk', data);
       }
       await editProject(deps, actor, judged.content);
       reply.flash('Saved.');

@@ -24,8 +24,8 @@ export async function createProject(
       select: { id: true },
     });
     const line = { projectId, at, actorId: personId, actorName };
-    const { name, address, jurisdiction } = input;
-    await appendEvent(tx, { ...line, type: 'project.created', payload: { name, address, jurisdiction } });
+    const { permitNumber: _none, ...made } = input;
+    await appendEvent(tx, { ...line, type: 'project.created', payload: made });
     const joined = { personId, name: actorName, role: 'contractor' as const };
     await appendEvent(tx, { ...line, type: 'member.joined', payload: joined });
   });

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { BlobStore } from '../../attachments/storage/blob-store.ts';
 import type { PrismaClient } from '../../database/generated/client.ts';
+import { isTimeZone } from '../../house-time.ts';
 import type { Transaction } from '../../record/events/append.ts';
 import { Broken, breakIf } from '../../record/verify/report.ts';
 import { verifyWithin } from '../../record/verify/verify.ts';
@@ -107,7 +108,7 @@ function staysWithin(table: string, row: Row, known: ReadonlySet<unknown>): void
 async function takeRows(
   tx: Transaction,
   opened: Package,
-  { table }: PackedTable,
+  { table, before = {} }: PackedTable,
   known: ReadonlySet<unknown>,
 ): Promise<void> {
   let batch: Row[] = [];
@@ -117,12 +118,23 @@ async function takeRows(
       await takePerson(tx, row);
       continue;
     }
-    batch.push(row);
+    if (table === 'project') zoneIsKnown(row);
+    batch.push({ ...before, ...row });
     if (batch.length < BATCH) continue;
     await insert(tx, table, batch);
     batch = [];
   }
   if (batch.length > 0) await insert(tx, table, batch);
+}
+
+/** A zone that no clock here knows would break every page of the project. */
+function zoneIsKnown({ id, time_zone: timeZone }: Row): void {
+  breakIf(
+    timeZone !== undefined && !isTimeZone(timeZone),
+    'project',
+    String(id),
+    'Its time zone is not known here.',
+  );
 }
 
 /** `table` is one of the list's own names, never the package's. */

@@ -1,3 +1,5 @@
+import { UNTOLD_ZONE } from '../../house-time.ts';
+
 /** A table as the package carries it: whole rows of one project, in an order that never changes. */
 export interface PackedTable {
   readonly table: string;
@@ -7,6 +9,8 @@ export interface PackedTable {
   readonly of?: string;
   /** What of it is taken. Default: every column. */
   readonly columns?: readonly string[];
+  /** What a package that is older than a column stands for there. */
+  readonly before?: Readonly<Record<string, string>>;
 }
 
 const whole = (table: string, ...key: string[]): PackedTable => ({
@@ -23,7 +27,7 @@ export const packedTables: readonly PackedTable[] = [
     of: 'id IN (SELECT person_id FROM membership WHERE project_id = $1)',
     columns: ['id', 'name'],
   },
-  { table: 'project', key: ['id'], of: 'id = $1' },
+  { table: 'project', key: ['id'], of: 'id = $1', before: { time_zone: UNTOLD_ZONE } },
   whole('membership'),
   whole('opening'),
   whole('item'),

@@ -6,6 +6,7 @@ import { tellChanges } from './changes.js';
 import { recomputeAsTyped } from './live-result.js';
 import { readBackLengths } from './length-reading.js';
 import { writeMoments } from './moments.js';
+import { chooseOwnZone } from './own-zone.js';
 import { placeNotes } from './sheet-notes.js';
 import { sendInPieces } from './uploads.js';
 import { askBeforeSending, guardSending } from './sending.js';
@@ -15,6 +16,7 @@ askBeforeSending();
 settleSentDrafts();
 for (const form of document.forms) {
   showWhatIsAsked(form);
+  chooseOwnZone(form);
   if (form.dataset.keep) keepDraft(form);
   if (form.dataset.autosave) keepOnServer(form);
   if (form.dataset.upload) sendInPieces(form);

@@ -31,6 +31,12 @@ export interface Option {
   readonly hint?: string;
 }
 
+/** Options of a long list under a heading. */
+export interface OptionGroup {
+  readonly heading: string;
+  readonly options: readonly Option[];
+}
+
 export type Field =
   | (Asked & { readonly kind: 'text'; readonly maxLength?: number })
   | (Asked & { readonly kind: 'textarea'; readonly rows?: number; readonly maxLength?: number })

@@ -1,0 +1,36 @@
+/**
+ * Days and times as the clock in a house has them. Whoever logs work at six in the evening in California means that day,
+ * though the one of UTC has ended.
+ */
+
+/** The zone of a house whose clock nobody told: it was there before houses had one. */
+export const UNTOLD_ZONE = 'UTC';
+
+/** A form is made once for each zone: making one costs many times what it costs to use. */
+function inZones(options: Intl.DateTimeFormatOptions): (timeZone: string) => Intl.DateTimeFormat {
+  const made = new Map<string, Intl.DateTimeFormat>();
+  return (timeZone) => {
+    const there = made.get(timeZone) ?? new Intl.DateTimeFormat('en-US', { ...options, timeZone });
+    made.set(timeZone, there);
+    return there;
+  };
+}
+
+const numbers = inZones({ year: 'numeric', month: '2-digit', day: '2-digit' });
+
+/** The day at a moment, as a date box has it: 2026-05-09. */
+export function dayOf(at: Date, timeZone: string): string {
+  const [month, day, year] = numbers(timeZone).format(at).split('/');
+  return `${year}-${month}-${day}`;
+}
+
+/** Whether it names a zone that the clocks here know, by any of its names. */
+export function isTimeZone(name: unknown): boolean {
+  if (typeof name !== 'string' || name === '') return false;
+  try {
+    numbers(name);
+    return true;
+  } catch {
+    return false;
+  }
+}
