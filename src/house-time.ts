@@ -24,6 +24,24 @@ export function dayOf(at: Date, timeZone: string): string {
   return `${year}-${month}-${day}`;
 }
 
+const minutes = inZones({
+  year: 'numeric',
+  month: 'short',
+  day: 'numeric',
+  hour: 'numeric',
+  minute: '2-digit',
+  timeZoneName: 'short',
+});
+const days = inZones({ dateStyle: 'medium' });
+const longDays = inZones({ dateStyle: 'long' });
+
+/** 'May 9, 2026, 6:05 PM PDT': with the zone, since records of several people are read in several places. */
+export const minuteText = (at: Date, timeZone: string): string => minutes(timeZone).format(at);
+/** 'Nov 9, 2026' */
+export const dayText = (at: Date, timeZone: string): string => days(timeZone).format(at);
+/** 'November 9, 2026' */
+export const longDayText = (at: Date, timeZone: string): string => longDays(timeZone).format(at);
+
 /** Whether it names a zone that the clocks here know, by any of its names. */
 export function isTimeZone(name: unknown): boolean {
   if (typeof name !== 'string' || name === '') return false;

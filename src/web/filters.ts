@@ -6,7 +6,7 @@ import { cautionsAt } from '../site/cautions.ts';
 import { upperFirst } from '../record/prose.ts';
 import { topicOf } from './help/topics.ts';
 import { ratioText } from './check-view.ts';
-import { cameraText, dayText, moment, momentDay } from './moments.ts';
+import { cameraText, moment, momentDay } from './moments.ts';
 import { pageModules, styleSheet } from './served-assets.ts';
 
 /** "3 minutes ago", "2 days ago": ages on work lists. */
@@ -36,12 +36,11 @@ function setName(number: number, role: string | null): string {
 
 /**
  * The few filters that templates have: all of them turn a value into text; none marks anything as safe, but for a moment
- * (`moment`, `momentDay` on pages; `date` in letters). And where the style sheet and the scripts of every page lie.
+ * (`moment`, `momentDay`). And where the style sheet and the scripts of every page lie.
  */
 export function addFilters(env: Environment): void {
   env.addFilter('moment', moment);
   env.addFilter('momentDay', momentDay);
-  env.addFilter('date', dayText);
   env.addFilter('cameraTime', cameraText);
   env.addFilter('age', (value: Date | string) => age(value));
   env.addFilter('num', formatNumber);

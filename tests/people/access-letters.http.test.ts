@@ -127,6 +127,7 @@ describe('an invitation by letter', () => {
       address: '1 Row',
       jurisdiction: 'Town',
       permitNumber: '',
+      timeZone: 'America/Phoenix',
     });
     const answer = await contractor.post(`/projects/${projectId}/invitations`, {
       role: 'engineer',
@@ -146,6 +147,9 @@ describe('an invitation by letter', () => {
     const { words, link } = await write(letter!.id);
     expect(words!.to.address).toBe('new@example.org');
     expect(words!.text).toContain('R. T. invites you to “Den wall” as its engineer');
+    // By the clock of the house, which never saves daylight.
+    expect(words!.text).toMatch(/works once, until [A-Z][a-z]{2} \d+, \d{4}, \d+:\d\d [AP]M MST:/);
+    expect(words!.html).toContain(' MST.');
     const reader = await test.person('K. O.');
     expect((await reader.get(link)).statusCode).toBe(200);
     expect((await reader.post(link)).statusCode).toBe(303);

@@ -1,9 +1,11 @@
+import { dayOf } from '../../house-time.ts';
 import { listSalvage, sayOfSalvage } from '../../site/salvage/service.ts';
-import { dayOf } from '../../site/sequence/day.ts';
 import { sequencePlanOf } from '../../site/sequence/store.ts';
 import { logWork, planSequence } from '../../site/sequence/service.ts';
 import type { UsualStepKey } from '../../site/sequence/steps.ts';
 import type { SalvageWordKind } from '../../database/generated/client.ts';
+import { demoTimeZone } from '../cinder-ferry.ts';
+import { daysAfter } from '../story-time.ts';
 import type { Telling } from '../telling.ts';
 
 interface Planned {
@@ -18,7 +20,7 @@ export function workActs({ deps, as, now }: Telling, openingId: string) {
   return {
     async plan(steps: Partial<Record<UsualStepKey, Planned>>, reason = '') {
       const planned = Object.entries(steps).map(([key, { inDays, who = '', notice = '' }]) => {
-        const plannedOn = dayOf(new Date(now().getTime() + inDays * 86_400_000));
+        const plannedOn = daysAfter(dayOf(now(), demoTimeZone), inDays);
         return [key, { plannedOn, who, notice, off: false }] as const;
       });
       const { number } = await sequencePlanOf(deps.prisma, openingId);
@@ -31,7 +33,7 @@ export function workActs({ deps, as, now }: Telling, openingId: string) {
 
     /** A step done today. The demo's people keep the order: what is out of it ends the telling. */
     async did(step: UsualStepKey, note = '', who = 'R. T. and crew') {
-      const doneOn = dayOf(now());
+      const doneOn = dayOf(now(), demoTimeZone);
       await logWork(deps, as('contractor'), { openingId, step, doneOn, who, note, allTheSame: false });
     },
 

@@ -2,6 +2,7 @@ import type { FasteningRow } from '../../engineering/fasteners/schedule/row.ts';
 import type { Beam, Footing, Shoring, Support } from '../../engineering/proposal/design.ts';
 import type { Survey } from '../../engineering/proposal/survey.ts';
 import type { Circuit } from '../../engineering/services/index.ts';
+import { dayOf } from '../../house-time.ts';
 import { answerQuestion, askQuestion, closeQuestion } from '../../record/questions/service.ts';
 import { sayOnOwnersPage } from '../../site/owner/words.ts';
 import { fileActs } from '../acts/files.ts';
@@ -9,7 +10,7 @@ import { itemActs } from '../acts/items.ts';
 import { siteActs } from '../acts/site.ts';
 import { workActs } from '../acts/work.ts';
 import { visitActs } from '../acts/visits.ts';
-import { demoHangers, demoShoring, demoSurvey } from '../cinder-ferry.ts';
+import { demoHangers, demoShoring, demoSurvey, demoTimeZone } from '../cinder-ferry.ts';
 import { demoFramingPlan } from '../pictures/sheet.ts';
 import type { Telling } from '../telling.ts';
 
@@ -43,7 +44,7 @@ export async function denToBoxRoom(telling: Telling, openingId: string): Promise
   await items.add('drawing', 'A1', planName, {
     name: planName,
     revision: 'A',
-    drawnOn: telling.now().toISOString().slice(0, 10),
+    drawnOn: dayOf(telling.now(), demoTimeZone),
     issuedBy: as('contractor').name,
     sha256,
   });

@@ -2,6 +2,7 @@ import type { Clock } from '../../actor.ts';
 import type { PrismaClient } from '../../database/generated/client.ts';
 import { tokenForInvitation } from '../../people/invitations/service.ts';
 import { tokenForLetter } from '../../people/resets/service.ts';
+import { minuteText } from '../../house-time.ts';
 import type { Words } from './message.ts';
 import type { LetterRow } from './send.ts';
 import { bodies } from './templates.ts';
@@ -42,7 +43,7 @@ export async function invitationLetter(deps: AccessDeps, row: LetterRow): Promis
   return {
     to: { name: '', address: row.toAddress },
     subject: `${offer.projectName}: ${offer.invitedBy} invites you as ${offer.role}`,
-    ...bodies('invitation', { ...offer, url }),
+    ...bodies('invitation', { ...offer, until: minuteText(offer.expiresAt, offer.timeZone), url }),
     stopUrl: null,
   };
 }

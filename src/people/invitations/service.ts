@@ -76,7 +76,9 @@ export async function withdrawInvitation(
 export async function tokenForInvitation(
   { prisma, clock }: Pick<RecordDeps, 'prisma' | 'clock'>,
   invitationId: string,
-): Promise<(Omit<OpenInvitation, 'projectId'> & { token: string; expiresAt: Date }) | null> {
+): Promise<
+  (Omit<OpenInvitation, 'projectId'> & { token: string; expiresAt: Date; timeZone: string }) | null
+> {
   const token = randomBytes(24).toString('base64url');
   const { count } = await prisma.invitation.updateMany({
     where: { id: invitationId, usedAt: null, withdrawnAt: null, expiresAt: { gt: clock() } },
@@ -85,12 +87,13 @@ export async function tokenForInvitation(
   if (count === 0) return null;
   const row = await prisma.invitation.findUniqueOrThrow({
     where: { id: invitationId },
-    include: { project: { select: { name: true } }, createdBy: { select: { name: true } } },
+    include: { project: { select: { name: true, timeZone: true } }, createdBy: { select: { name: true } } },
   });
   return {
     invitationId,
     token,
     expiresAt: row.expiresAt,
+    timeZone: row.project.timeZone,
     role: row.role,
     projectName: row.project.name,
     invitedBy: row.createdBy.name,

@@ -6,6 +6,8 @@ export interface MembershipRow {
   readonly role: Role;
   /** The project's name. */
   readonly project: string;
+  /** The zone of the house. */
+  readonly timeZone: string;
   /** The last line of the project's log, where it was asked for. */
   readonly seen: number | null;
 }
@@ -27,7 +29,7 @@ export function membershipRow(personId: Prisma.Sql, { projectId, withSeen }: Ask
     ? Prisma.sql`(SELECT seq FROM event WHERE project_id = membership.project_id ORDER BY seq DESC LIMIT 1)`
     : Prisma.sql`NULL::integer`;
   return Prisma.sql`
-    SELECT membership.role::text AS role, project.name AS project, ${seen} AS seen
+    SELECT membership.role::text AS role, project.name AS project, project.time_zone AS "timeZone", ${seen} AS seen
     FROM membership JOIN project ON project.id = membership.project_id
     WHERE membership.person_id = ${personId} AND membership.project_id = ${projectId}::uuid
       AND membership.revoked_at IS NULL

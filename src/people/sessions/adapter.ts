@@ -50,8 +50,8 @@ export function createSessionAdapter(prisma: PrismaClient, beside = NOTHING): Ad
         FROM session JOIN person ON person.id = session.person_id ${beside.joins}
         WHERE session.id = ${hashSessionId(sessionId)} AND person.closed_at IS NULL`;
       if (row === undefined) return [null, null];
-      const { personId, name, email, role, project, seen, heads } = row;
-      const attributes = { name, email: email ?? '', beside: { role, project, seen, heads } };
+      const { personId, name, email, role, project, timeZone, seen, heads } = row;
+      const attributes = { name, email: email ?? '', beside: { role, project, timeZone, seen, heads } };
       return [toDatabaseSession(sessionId, row), { id: personId, attributes }];
     },
     /** The ids are not known here any more, only their hashes: enough to count and to delete. */

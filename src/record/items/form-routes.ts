@@ -1,5 +1,6 @@
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import type { Actor } from '../../actor.ts';
+import { dayOf } from '../../house-time.ts';
 import { Conflict, NotFound } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { fillForm } from '../../web/forms/fill.ts';
@@ -8,7 +9,7 @@ import { mergeBoxes } from '../../web/forms/merge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
 import { changeRows, readPress, rowsOf } from '../../web/forms/rows.ts';
 import type { FormSpec, Typed } from '../../web/forms/spec.ts';
-import { actorOf } from '../../web/plugins/access.ts';
+import { actorOf, timeZoneOf } from '../../web/plugins/access.ts';
 import { diffVersions } from '../diff/versions.ts';
 import { dropNewDraft, loadNewDraft, saveNewDraft, type NewPlace } from '../drafts/new-items.ts';
 import { discardDraft, loadDraft, saveDraft } from '../drafts/service.ts';
@@ -74,10 +75,11 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
       // What the search hands over was chosen just now: it stands before what was begun earlier.
       const draft = fill === null ? await loadNewDraft(deps, actor, { kind, openingId }) : null;
       const own = draft !== null && isTyped(draft.body) ? draft.body : null;
+      const today = dayOf(deps.clock(), timeZoneOf(request));
       const values = {
         _key: key,
         _title: named.title,
-        ...(own ?? fill ?? starts[startName] ?? start(grounds, key)),
+        ...(own ?? fill ?? starts[startName] ?? start(grounds, key, today)),
       };
       return page(
         reply,

@@ -5,8 +5,8 @@ import type { ItemKind } from './definition.ts';
 export interface KindForm {
   readonly kind: ItemKind;
   readonly spec: FormSpec;
-  /** The boxes of a new item, filled as far as the opening's other items tell. */
-  readonly start: (grounds: ReadonlyMap<ItemKind, unknown>, key: string) => Typed;
+  /** The boxes of a new item, filled as far as the opening's other items and the day in the house tell. */
+  readonly start: (grounds: ReadonlyMap<ItemKind, unknown>, key: string, today: string) => Typed;
   /** Other beginnings, by the words they are chosen by; the page offers them above an untouched form. */
   readonly starts?: Readonly<Record<string, Typed>>;
   /** Mark and title of a new item, given those that are there. */

@@ -1,5 +1,5 @@
 import type { PrismaClient } from '../../database/generated/client.ts';
-import { dayOf, weekdayWords } from '../sequence/day.ts';
+import { weekdayWords } from '../sequence/day.ts';
 import { stepsOf, type SequencePlan } from '../sequence/plan.ts';
 import type { LoggedWork } from '../sequence/standing.ts';
 import { lastMoves, sequencePlanOf, workOfOpening } from '../sequence/store.ts';
@@ -64,16 +64,16 @@ export function ownersDays(
   };
 }
 
-export async function readOwnersDays(
+/** What `ownersDays` are told from. */
+export async function readOwnersWork(
   reader: Pick<PrismaClient, 'sequencePlan' | 'workEntry' | 'person'>,
   projectId: string,
   openingId: string,
-  now: Date,
-): Promise<OwnersDays> {
+) {
   const [plan, work, moves] = await Promise.all([
     sequencePlanOf(reader, openingId),
     workOfOpening(reader, projectId, openingId),
     lastMoves(reader, openingId),
   ]);
-  return ownersDays(plan, work, moves, dayOf(now));
+  return { plan, work, moves };
 }

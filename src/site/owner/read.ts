@@ -2,12 +2,13 @@ import { attachmentsShared, type GalleryPage } from '../../attachments/store.ts'
 import { approvedDrawings, type ApprovedDrawing } from '../../attachments/approved.ts';
 import { loadStatuses } from '../../inspection/load.ts';
 import { visitsOfOpening } from '../../inspection/store.ts';
+import { dayOf } from '../../house-time.ts';
 import { NotFound } from '../../problems.ts';
 import { knownId } from '../../record/identifier.ts';
 import { standingsOfOpening } from '../../record/items/standings.ts';
 import { lastSet } from '../../record/sets/store.ts';
 import type { Deps } from '../../web/deps.ts';
-import { readOwnersDays, type OwnersDays } from './days.ts';
+import { ownersDays, readOwnersWork, type OwnersDays } from './days.ts';
 import { outcomeWords, safetyWords, type SafetyWords } from './safety.ts';
 import { progressStages, type Stage } from './stages.ts';
 
@@ -40,21 +41,26 @@ export async function readOwnersPage(
   const { prisma } = deps;
   const openingId = knownId(id, 'That opening');
   // All at once: one after another, each would wait for its turn among everybody else's.
-  const [opening, standings, set, allVisits, submission, days, photos, drawings] = await Promise.all([
-    prisma.opening.findFirst({ where: { id: openingId, projectId } }),
-    standingsOfOpening(prisma, deps.kinds, projectId, openingId),
-    lastSet(prisma, openingId),
-    visitsOfOpening(prisma, projectId, openingId),
-    prisma.submission.findFirst({
-      where: { projectId, openingId },
-      orderBy: { at: 'desc' },
-      select: { at: true },
-    }),
-    readOwnersDays(prisma, projectId, openingId, deps.clock()),
-    attachmentsShared(prisma, projectId, openingId, after),
-    approvedDrawings(prisma, projectId, openingId),
-  ]);
+  const [opening, standings, set, allVisits, submission, { plan, work, moves }, photos, drawings] =
+    await Promise.all([
+      prisma.opening.findFirst({
+        where: { id: openingId, projectId },
+        select: { name: true, project: { select: { timeZone: true } } },
+      }),
+      standingsOfOpening(prisma, deps.kinds, projectId, openingId),
+      lastSet(prisma, openingId),
+      visitsOfOpening(prisma, projectId, openingId),
+      prisma.submission.findFirst({
+        where: { projectId, openingId },
+        orderBy: { at: 'desc' },
+        select: { at: true },
+      }),
+      readOwnersWork(prisma, projectId, openingId),
+      attachmentsShared(prisma, projectId, openingId, after),
+      approvedDrawings(prisma, projectId, openingId),
+    ]);
   if (opening === null) throw new NotFound('That opening');
+  const days = ownersDays(plan, work, moves, dayOf(deps.clock(), opening.project.timeZone));
   const statuses = set === null ? [] : await loadStatuses(prisma, { projectId }, openingId, set);
   const visits = allVisits.flatMap(({ kind, closing }) =>
     closing === null ? [] : [{ kind, outcome: closing.outcome, closedAt: closing.closedAt }],

@@ -1,6 +1,8 @@
 import { z } from 'zod';
+import { dayOf, UNTOLD_ZONE } from '../../house-time.ts';
 
-const ONE_DAY_MS = 86_400_000;
+const HOUR_MS = 3_600_000;
+const ONE_DAY_MS = 24 * HOUR_MS;
 
 /** A day of the site's calendar, as a date box sends it: 2026-05-09. Not a moment: a site has one calendar, not one clock. */
 export const daySchema = z
@@ -14,19 +16,22 @@ function isRealDay(day: string): boolean {
   return !Number.isNaN(at.getTime()) && at.toISOString().slice(0, 10) === day;
 }
 
-/** The day at a moment, in UTC. */
-export function dayOf(at: Date): string {
-  return at.toISOString().slice(0, 10);
+/**
+ * Has the day not begun in the house yet? Where nobody told its zone: anywhere on earth, since calendars run up to 14
+ * hours ahead of UTC, and whoever is right must not be refused.
+ */
+export function isToCome(day: string, now: Date, timeZone: string): boolean {
+  return timeZone === UNTOLD_ZONE ? startOf(day) > now.getTime() + 14 * HOUR_MS : day > dayOf(now, timeZone);
 }
 
-/** Has the day not begun anywhere on earth yet? Calendars run up to 14 hours ahead of UTC. */
-export function isToCome(day: string, now: Date): boolean {
-  return startOf(day) > now.getTime() + 14 * 3_600_000;
-}
-
-/** Was a moment surely after a day, in whatever time zone the site lies? The last zone ends a day 12 hours after UTC. */
-export function isAfterDay(at: Date, day: string): boolean {
-  return at.getTime() >= startOf(day) + ONE_DAY_MS + 12 * 3_600_000;
+/**
+ * Was a moment after a day in the house? Where nobody told its zone: in whatever zone it lies, since the last one ends a
+ * day 12 hours after UTC, and what is flagged stays flagged.
+ */
+export function isAfterDay(at: Date, day: string, timeZone: string): boolean {
+  return timeZone === UNTOLD_ZONE
+    ? at.getTime() >= startOf(day) + ONE_DAY_MS + 12 * HOUR_MS
+    : dayOf(at, timeZone) > day;
 }
 
 /** Whole days from one day to another. */

@@ -34,7 +34,7 @@ export async function readSequenceFacts(
 ): Promise<OpeningFacts> {
   const opening = await tx.opening.findFirst({
     where: { id: openingId, projectId },
-    select: { name: true, project: { select: { permitNumber: true } } },
+    select: { name: true, project: { select: { permitNumber: true, timeZone: true } } },
   });
   if (opening === null) throw new NotFound('That opening');
   const within = (rest: string) => `/openings/${openingId}${rest}`;
@@ -94,6 +94,7 @@ export async function readSequenceFacts(
   return {
     openingId,
     openingName: opening.name,
+    timeZone: opening.project.timeZone,
     planNumber: plan.number,
     servicesListed: services.length,
     steps: stepsOf(plan),

@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import type { Actor } from '../../actor.ts';
+import { dayOf } from '../../house-time.ts';
 import { attachmentsOf } from '../../attachments/store.ts';
 import { roleMay } from '../../people/permissions.ts';
 import { idOr404 } from '../../people/routes.ts';
@@ -11,7 +12,7 @@ import type { FormState } from '../../web/forms/judge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
 import type { Typed } from '../../web/forms/spec.ts';
 import { actorOf } from '../../web/plugins/access.ts';
-import { dayOf, dayWords } from './day.ts';
+import { dayWords } from './day.ts';
 import { readSequenceFacts } from './facts.ts';
 import type { SequenceChange, StepChange } from './plan.ts';
 import { logWork, OutOfOrder, planSequence, takeWorkBack } from './service.ts';
@@ -47,8 +48,8 @@ export async function sequenceRoutes(app: FastifyInstance, deps: Deps): Promise<
     const standings = stepStandings(facts);
     return reply.page('site/sequence/list.njk', {
       opening: { id: facts.openingId, name: facts.openingName },
-      steps: standings.map((standing) => stepView(standing, moves)),
-      picture: timelineOf(standings, clock()),
+      steps: standings.map((standing) => stepView(standing, moves, facts.timeZone)),
+      picture: timelineOf(standings, clock(), facts.timeZone),
       wallDown: wallDownAnswer(facts),
       flagged: facts.entries.filter(
         ({ outOfOrder, withdrawal }) => outOfOrder.length > 0 && withdrawal === null,
@@ -73,7 +74,7 @@ export async function sequenceRoutes(app: FastifyInstance, deps: Deps): Promise<
       return reply.page('site/sequence/wall-down.njk', {
         opening: { id: facts.openingId, name: facts.openingName },
         wallDown: wallDownAnswer(facts),
-        todayWords: dayWords(dayOf(clock())),
+        todayWords: dayWords(dayOf(clock(), facts.timeZone)),
         may: { log: roleMay(actor.role, 'work.log') },
       });
     },
@@ -81,7 +82,7 @@ export async function sequenceRoutes(app: FastifyInstance, deps: Deps): Promise<
 
   async function planPage(actor: Actor, reply: FastifyReply, id: string, form?: FormState) {
     const { facts, moves } = await read(actor, id);
-    const steps = stepStandings(facts).map((standing) => stepView(standing, moves));
+    const steps = stepStandings(facts).map((standing) => stepView(standing, moves, facts.timeZone));
     const kept = Object.fromEntries(
       steps.flatMap(({ key, planned }) => [
         [`plannedOn.${key}`, planned.plannedOn],
@@ -155,9 +156,10 @@ export async function sequenceRoutes(app: FastifyInstance, deps: Deps): Promise<
       'work_entry',
       entries.map(({ workEntryId }) => workEntryId),
     );
+    const today = dayOf(clock(), facts.timeZone);
     return reply.page('site/sequence/step.njk', {
       opening: { id: facts.openingId, name: facts.openingName },
-      step: stepView(standing, moves),
+      step: stepView(standing, moves, facts.timeZone),
       entries: entries.map((entry) => ({
         ...entry,
         doneWords: dayWords(entry.doneOn),
@@ -169,8 +171,8 @@ export async function sequenceRoutes(app: FastifyInstance, deps: Deps): Promise<
         add: roleMay(actor.role, 'attachment.add'),
         share: roleMay(actor.role, 'attachment.share'),
       },
-      today: dayOf(clock()),
-      form: shown.form ?? { values: { doneOn: dayOf(clock()) }, errors: {} },
+      today,
+      form: { values: { doneOn: today, ...shown.form?.values }, errors: shown.form?.errors ?? {} },
     });
   }
 
@@ -234,7 +236,7 @@ export async function sequenceRoutes(app: FastifyInstance, deps: Deps): Promise<
         });
         if (entry === null) throw new NotFound('That entry');
         const form = {
-          values: { doneOn: dayOf(clock()), [suffix]: reason },
+          values: { [suffix]: reason },
           errors: { [suffix]: error.fields.reason ?? '' },
         };
         return stepPage(

@@ -5,7 +5,8 @@ import { canonicalJson } from '../../record/canonical.ts';
 import { knownId } from '../../record/identifier.ts';
 import { prose } from '../../record/prose.ts';
 import { useCase, type RecordDeps } from '../../record/use-case.ts';
-import { daySchema, isToCome } from './day.ts';
+import { dayOf } from '../../house-time.ts';
+import { daySchema, dayWords, isToCome } from './day.ts';
 import { readSequenceFacts } from './facts.ts';
 import { changeSequence, type SequenceChange } from './plan.ts';
 import { outOfOrder, stepStandings } from './standing.ts';
@@ -94,8 +95,11 @@ export async function logWork(
   const doneOn = day.data;
   return useCase(deps, actor, 'work.log', async ({ tx, actor: present, at, kinds, append }) => {
     const { projectId, personId: byId } = present;
-    if (isToCome(doneOn, at)) throw new Invalid({ doneOn: 'That day is still to come.' });
     const facts = await readSequenceFacts(tx, kinds, projectId, openingId);
+    if (isToCome(doneOn, at, facts.timeZone)) {
+      const there = dayWords(dayOf(at, facts.timeZone));
+      throw new Invalid({ doneOn: `That day is still to come. In the house it is ${there}.` });
+    }
     const standing = stepStandings(facts).find(({ step }) => step.key === input.step);
     if (standing === undefined) throw new NotFound('That step');
     const { step, state, entry } = standing;

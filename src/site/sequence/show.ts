@@ -1,5 +1,6 @@
 import { drawTimeline, type TimelineMark } from '../../report/drawings/index.ts';
-import { dayOf, daysBetween, dayWords } from './day.ts';
+import { dayOf } from '../../house-time.ts';
+import { daysBetween, dayWords } from './day.ts';
 import type { OpeningFacts } from './facts.ts';
 import { WALL_OUT } from './steps.ts';
 import { stepStandings, type StepStanding } from './standing.ts';
@@ -7,7 +8,7 @@ import { stepStandings, type StepStanding } from './standing.ts';
 type Moves = Readonly<Record<string, { readonly from: string; readonly reason: string }>>;
 
 /** A step as the pages show it, in words. */
-export function stepView(standing: StepStanding, moves: Moves) {
+export function stepView(standing: StepStanding, moves: Moves, timeZone: string) {
   const { step, state, reasons, entry, since } = standing;
   const moved = moves[step.key];
   return {
@@ -27,7 +28,7 @@ export function stepView(standing: StepStanding, moves: Moves) {
       entry !== null
         ? dayWords(entry.doneOn)
         : since !== null && state === 'done'
-          ? dayWords(dayOf(since))
+          ? dayWords(dayOf(since, timeZone))
           : '',
     plannedWords: step.planned.plannedOn === '' ? '' : dayWords(step.planned.plannedOn),
     movedWords: moved === undefined ? '' : `was ${dayWords(moved.from)}: ${moved.reason}`,
@@ -58,25 +59,25 @@ interface DayMark {
   readonly is: TimelineMark['is'];
 }
 
-function markOf({ step, state, entry, since }: StepStanding): DayMark[] {
+function markOf({ step, state, entry, since }: StepStanding, timeZone: string): DayMark[] {
   const { title, planned } = step;
   if (entry !== null) {
     return [{ title, on: entry.doneOn, is: entry.outOfOrder.length > 0 ? 'out of order' : 'done' }];
   }
   if (state === 'not in this job') return [];
-  if (state === 'done') return since === null ? [] : [{ title, on: dayOf(since), is: 'done' }];
+  if (state === 'done') return since === null ? [] : [{ title, on: dayOf(since, timeZone), is: 'done' }];
   return planned.plannedOn === '' ? [] : [{ title, on: planned.plannedOn, is: 'planned' }];
 }
 
 /** The steps on a line of days; '' where no day is known. */
-export function timelineOf(standings: readonly StepStanding[], today: Date): string {
-  const marks = standings.flatMap(markOf);
+export function timelineOf(standings: readonly StepStanding[], now: Date, timeZone: string): string {
+  const marks = standings.flatMap((standing) => markOf(standing, timeZone));
   const days = marks.map(({ on }) => on).sort();
   const [first] = days;
   const last = days.at(-1);
   if (first === undefined || last === undefined) return '';
   const lastDay = daysBetween(first, last);
-  const now = daysBetween(first, dayOf(today));
+  const today = daysBetween(first, dayOf(now, timeZone));
   return drawTimeline({
     id: 'timeline',
     title: 'Order of work by day',
@@ -89,6 +90,6 @@ export function timelineOf(standings: readonly StepStanding[], today: Date): str
     lastDay,
     firstWords: dayWords(first),
     lastWords: dayWords(last),
-    today: now >= 0 && now <= lastDay ? now : null,
+    today: today >= 0 && today <= lastDay ? today : null,
   });
 }

@@ -32,6 +32,8 @@ export interface RecordedStep {
 
 export interface SequenceFacts {
   readonly openingId: string;
+  /** Of the house. */
+  readonly timeZone: string;
   readonly steps: readonly Step[];
   readonly recorded: Readonly<Record<string, RecordedStep>>;
   /** Steps that checks of the set in force guard. */
@@ -96,7 +98,7 @@ export function outOfOrder(step: Step, doneOn: string, facts: SequenceFacts): st
       return entry.doneOn > doneOn ? [`${need.title}: only on ${dayWords(entry.doneOn)}, after this.`] : [];
     }
     const since = need.from === 'record' ? recordedOf(need, facts).since : null;
-    return since !== null && recordedOf(need, facts).done && isAfterDay(since, doneOn)
+    return since !== null && recordedOf(need, facts).done && isAfterDay(since, doneOn, facts.timeZone)
       ? [`${need.title}: only after this day.`]
       : [];
   });

@@ -1,7 +1,7 @@
 // Moments as the clock on the reader's wall has them. The service writes them in its own zone; who stands at the wall
 // thinks in another. In the same form, with the zone's name, and the time in UTC for whoever compares.
 
-// The options of src/web/moments.ts.
+// The options of src/house-time.ts.
 const MINUTE = {
   year: 'numeric',
   month: 'short',

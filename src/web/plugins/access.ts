@@ -30,7 +30,13 @@ declare module 'fastify' {
 
 export interface Member {
   readonly actor: Actor;
-  readonly project: { readonly id: string; readonly name: string; readonly role: Role };
+  readonly project: {
+    readonly id: string;
+    readonly name: string;
+    readonly role: Role;
+    /** Of the house. */
+    readonly timeZone: string;
+  };
   /** The last line of the project's log before anything for this page was read; null where it is no page. */
   readonly seen: number | null;
 }
@@ -142,14 +148,15 @@ async function findMember(
   const {
     role = null,
     project = null,
+    timeZone = null,
     seen,
   } = request.beside ??
   (await readMembership(prisma, personId, { projectId, withSeen: isPage(request) })) ??
   {};
-  if (role === null || project === null) return null;
+  if (role === null || project === null || timeZone === null) return null;
   return {
     actor: { personId, name, role, projectId },
-    project: { id: projectId, name: project, role },
+    project: { id: projectId, name: project, role, timeZone },
     seen: isPage(request) ? (seen ?? 0) : null,
   };
 }
@@ -161,6 +168,12 @@ async function readMembership(
 ): Promise<MembershipRow | undefined> {
   const [row] = await prisma.$queryRaw<MembershipRow[]>(membershipRow(Prisma.sql`${personId}::uuid`, asked));
   return row;
+}
+
+/** Of the house whose page this is. */
+export function timeZoneOf(request: FastifyRequest): string {
+  if (request.member === null) throw new NotFound();
+  return request.member.project.timeZone;
 }
 
 /** The acting member of a project route; the access hook has put it there. */

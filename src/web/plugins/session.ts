@@ -79,7 +79,7 @@ function askedBeside(request: FastifyRequest): Beside | undefined {
   if (projectId !== undefined) {
     const row = membershipRow(OF_PERSON, { projectId, withSeen: isPage(request) });
     return {
-      columns: Prisma.sql`, here.role, here.project, here.seen`,
+      columns: Prisma.sql`, here.role, here.project, here."timeZone", here.seen`,
       joins: Prisma.sql`LEFT JOIN LATERAL (${row}) here ON true`,
     };
   }

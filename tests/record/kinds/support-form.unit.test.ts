@@ -10,7 +10,8 @@ const deep: Beam = {
 };
 
 function heightWith(...there: readonly [ItemKind, unknown][]): unknown {
-  return supportForm.start(new Map<ItemKind, unknown>([['survey', demoSurvey], ...there]), 'left').heightIn;
+  const grounds = new Map<ItemKind, unknown>([['survey', demoSurvey], ...there]);
+  return supportForm.start(grounds, 'left', '2026-05-09').heightIn;
 }
 
 // Wall 8'-1 1/8" less a plate of 1 1/2"; a 2x10 is 9 1/4" deep (PS 20).

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { Invalid } from '../../../src/problems.ts';
 import { ownersDays } from '../../../src/site/owner/days.ts';
+import { UNTOLD_ZONE } from '../../../src/house-time.ts';
 import { daySchema, isAfterDay, isToCome } from '../../../src/site/sequence/day.ts';
 import { changeSequence, movedDays, stepsOf, type SequencePlan } from '../../../src/site/sequence/plan.ts';
 import { timelineOf } from '../../../src/site/sequence/show.ts';
@@ -39,6 +40,7 @@ const logged = (step: string, doneOn: string, more: Partial<LoggedWork> = {}): L
 });
 const facts = (over: Partial<SequenceFacts> = {}): SequenceFacts => ({
   openingId: 'opening',
+  timeZone: 'America/Los_Angeles',
   steps: stepsOf(nothing),
   recorded: everything,
   guarded: ['pour the footing', 'cover the framing', 'take the wall out', 'take the shoring out'],
@@ -157,11 +159,19 @@ describe('days', () => {
     expect(daySchema.safeParse(day).success).toBe(false);
   });
 
-  it('has begun somewhere before it has here, and ends somewhere after', () => {
-    expect(isToCome('2026-05-10', new Date('2026-05-09T09:59:00Z'))).toBe(true);
-    expect(isToCome('2026-05-10', new Date('2026-05-09T10:01:00Z'))).toBe(false);
-    expect(isAfterDay(new Date('2026-05-10T11:59:00Z'), '2026-05-09')).toBe(false);
-    expect(isAfterDay(new Date('2026-05-10T12:00:00Z'), '2026-05-09')).toBe(true);
+  it('begin and end by the clock of the house', () => {
+    const inHouse = 'America/Los_Angeles';
+    expect(isToCome('2026-05-10', new Date('2026-05-10T06:59:00Z'), inHouse)).toBe(true);
+    expect(isToCome('2026-05-10', new Date('2026-05-10T07:00:00Z'), inHouse)).toBe(false);
+    expect(isAfterDay(new Date('2026-05-10T06:59:00Z'), '2026-05-09', inHouse)).toBe(false);
+    expect(isAfterDay(new Date('2026-05-10T07:00:00Z'), '2026-05-09', inHouse)).toBe(true);
+  });
+
+  it('where nobody told the zone, have begun somewhere before they have here, and end somewhere after', () => {
+    expect(isToCome('2026-05-10', new Date('2026-05-09T09:59:00Z'), UNTOLD_ZONE)).toBe(true);
+    expect(isToCome('2026-05-10', new Date('2026-05-09T10:01:00Z'), UNTOLD_ZONE)).toBe(false);
+    expect(isAfterDay(new Date('2026-05-10T11:59:00Z'), '2026-05-09', UNTOLD_ZONE)).toBe(false);
+    expect(isAfterDay(new Date('2026-05-10T12:00:00Z'), '2026-05-09', UNTOLD_ZONE)).toBe(true);
   });
 });
 
@@ -275,6 +285,7 @@ describe('the picture of the days', () => {
         }),
       ),
       new Date('2026-05-11T12:00:00Z'),
+      'America/Los_Angeles',
     );
     const [first, last] = [...svg.matchAll(/<circle cx="([\d.]+)"/g)].map(([, x]) => Number(x));
     const point = Number(/<path d="M([\d.]+) /.exec(svg)![1]);
@@ -285,6 +296,6 @@ describe('the picture of the days', () => {
   });
 
   it('is left out where no day is known', () => {
-    expect(timelineOf(stepStandings(facts()), new Date())).toBe('');
+    expect(timelineOf(stepStandings(facts()), new Date(), 'UTC')).toBe('');
   });
 });

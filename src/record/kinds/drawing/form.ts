@@ -3,7 +3,7 @@ import type { KindForm } from '../form.ts';
 export const drawingForm: KindForm = {
   kind: 'drawing',
   name: (there) => ({ key: `A-${101 + there.length}`, title: `Drawing A-${101 + there.length}` }),
-  start: () => ({ revision: 'A', drawnOn: new Date().toISOString().slice(0, 10) }),
+  start: (_grounds, _key, today) => ({ revision: 'A', drawnOn: today }),
   spec: {
     fields: [
       {
