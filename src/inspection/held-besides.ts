@@ -107,7 +107,7 @@ export async function reasonsToHold(
     FROM set_entry e JOIN item i ON i.id = e.item_id JOIN version v ON v.id = e.version_id
     ${movedOn.withdrawal} ${movedOn.later}
     WHERE e.set_id = ${setId}::uuid AND (last.word IS NOT NULL OR later.number IS NOT NULL)
-    ORDER BY i.kind, length(i.key), i.key`;
+    ORDER BY i.kind, list_key(i.key), i.key`;
   const stale = await loadStale(tx as Transaction, kinds, { projectId, openingId });
   const entries =
     stale.size === 0
@@ -118,7 +118,7 @@ export async function reasonsToHold(
                        WHERE set_id = e.set_id AND version_id = e.version_id AND hold_point <> '') AS steps
           FROM set_entry e JOIN item i ON i.id = e.item_id
           WHERE e.set_id = ${setId}::uuid AND e.item_id = ANY(${[...stale.keys()]}::uuid[])
-          ORDER BY i.kind, length(i.key), i.key`;
+          ORDER BY i.kind, list_key(i.key), i.key`;
   return [
     // Nobody may take a settled circuit for leave to take a wall out that nothing holds up meanwhile.
     ...(unshored

@@ -68,7 +68,7 @@ export async function reopenedSteps(
     SELECT project.id AS "projectId", project.name AS "projectName", opening.id AS "openingId",
            opening.name AS "openingName", steps.hold_point AS step, steps.since,
            array(SELECT title FROM item WHERE item.id = ANY(steps.item_ids)
-                 ORDER BY item.kind, length(item.key), item.key LIMIT 20) AS items,
+                 ORDER BY item.kind, list_key(item.key), item.key LIMIT 20) AS items,
            count(*) OVER ()::int AS total
     FROM steps
     JOIN opening ON opening.id = steps.opening_id

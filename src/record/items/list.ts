@@ -55,8 +55,8 @@ function readCursor(text: string): Cursor {
 function afterCursor(after: string | undefined): Prisma.Sql {
   if (after === undefined) return Prisma.empty;
   const { kind, key, itemId } = readCursor(after);
-  return Prisma.sql`AND (i.kind, length(i.key), i.key, i.id)
-    > (${kind}::item_kind, length(${key}::text), ${key}::text, ${itemId}::uuid)`;
+  return Prisma.sql`AND (i.kind, list_key(i.key), i.key, i.id)
+    > (${kind}::item_kind, list_key(${key}::text), ${key}::text, ${itemId}::uuid)`;
 }
 
 async function page(

@@ -65,8 +65,8 @@ export const stateInSql = Prisma.sql`
        WHEN f.submitted_at IS NOT NULL OR f.author_role = 'engineer' THEN 'awaiting mark'
        ELSE 'not submitted' END`;
 
-/** The order of lists: along the load path, then by key so that N2 comes before N10. */
-export const listOrder = Prisma.sql`i.kind, length(i.key), i.key, i.id`;
+/** The order of lists: along the load path, then by key: front before rear, N2 before N10 (the database’s `list_key`). */
+export const listOrder = Prisma.sql`i.kind, list_key(i.key), i.key, i.id`;
 
 export function readFacts(kinds: KindRegistry, row: FactsRow): ItemFacts {
   return {

@@ -44,7 +44,7 @@ export async function firstOfKinds(
       CROSS JOIN LATERAL (
         SELECT id FROM item
         WHERE project_id = ${projectId}::uuid AND opening_id = ${openingId}::uuid AND item.kind = listed.kind
-        ORDER BY length(key), key, id LIMIT ${each}
+        ORDER BY list_key(key), key, id LIMIT ${each}
       ) first
     ) ORDER BY ${listOrder}`;
   return rows.map((row) => readFacts(kinds, row));
@@ -64,6 +64,6 @@ export async function firstUnsubmitted(
       WHERE i.project_id = ${projectId}::uuid AND i.opening_id = ${openingId}::uuid
         AND i.kind = ANY(${reviewable(kinds)}::item_kind[])
     ) f WHERE ${stateInSql} = 'not submitted'
-    ORDER BY f.kind::item_kind, length(f.key), f.key, f.item_id LIMIT ${limit}`;
+    ORDER BY f.kind::item_kind, list_key(f.key), f.key, f.item_id LIMIT ${limit}`;
   return rows.map((row) => readFacts(kinds, row));
 }

@@ -40,7 +40,7 @@ async function groundRows(
     WHERE i.project_id = ANY(${[...projectIds]}::uuid[])
       AND i.kind = ANY(${[...kinds.rested]}::item_kind[])
       AND (i.opening_id IS NULL OR i.opening_id = ANY(${[...openingIds]}::uuid[]))
-    ORDER BY i.kind, length(i.key), i.key`;
+    ORDER BY i.kind, list_key(i.key), i.key`;
 }
 
 function groundItem(row: NewestRow): GroundItem {

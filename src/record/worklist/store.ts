@@ -41,7 +41,7 @@ export interface SectionCursor {
 }
 
 /** Oldest first; what was handed over in one act stands as on the opening's page, down the load's way. */
-const asListed = Prisma.sql`since, kind::item_kind, length(key), key, "itemId"`;
+const asListed = Prisma.sql`since, kind::item_kind, list_key(key), key, "itemId"`;
 
 /**
  * The first `limit` items of every section of a person, oldest first, with the section's count; or the page of one
@@ -61,8 +61,8 @@ export async function sectionRows(
   const beyond =
     after === undefined
       ? Prisma.sql`true`
-      : Prisma.sql`(since, kind::item_kind, length(key), key, "itemId") > (
-          SELECT ${after.since}::timestamptz, kind, length(key), key, id FROM item WHERE id = ${after.itemId}::uuid)`;
+      : Prisma.sql`(since, kind::item_kind, list_key(key), key, "itemId") > (
+          SELECT ${after.since}::timestamptz, kind, list_key(key), key, id FROM item WHERE id = ${after.itemId}::uuid)`;
   return tx.$queryRaw<SectionRow[]>`
     WITH wanted AS (
       SELECT * FROM unnest(${wanted.map((row) => row.role)}::role[], ${wanted.map((row) => row.section)}::text[],
