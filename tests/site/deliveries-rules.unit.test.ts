@@ -8,6 +8,7 @@ import {
   holdAgainst,
   lineStandings,
   materialOnSite,
+  neededWords,
 } from '../../src/site/deliveries/rules.ts';
 import { withGoods } from '../../src/site/deliveries/substitute.ts';
 import { listed } from '../../src/site/materials/approved.ts';
@@ -41,6 +42,19 @@ describe('a delivery against the list', () => {
       'Beam plies short (2 of 3): opening 2 can’t get its beam; shoring stays.',
     ]);
     expect(standingOf([arrived(beam.goods, 2), arrived(beam.goods, 1)]).state).toBe('arrived');
+  });
+
+  it('what is needed by weight is never said to be here while some of it is short', () => {
+    const nails = lines.find((line) => line.goods.kind === 'nail')!;
+    const line = { ...nails, needed: 5.04 };
+    const [standing] = lineStandings(
+      [line],
+      holdAgainst([line], [arrived(line.goods, 5, false, line.id)]),
+      [],
+    );
+    expect(standing!.state).toBe('short');
+    expect(blockedSentences([standing!], 1)[0]).toContain('short (5 of 5.1)');
+    expect([5, 5.1, 0.02, 24].map(neededWords)).toEqual(['5', '5.1', '0.1', '24']);
   });
 
   it('weaker plies count for nothing, and neither does what went back', () => {

@@ -1,16 +1,18 @@
 import { randomUUID } from 'node:crypto';
 import type { AttachmentView } from '../../attachments/store.ts';
+import type { Goods } from '../../engineering/materials-list/index.ts';
 import { fillForm } from '../../web/forms/fill.ts';
 import type { FormState } from '../../web/forms/judge.ts';
 import { orderWords, stepWords } from '../materials/words.ts';
 import { askedFields, countLabel, goodsForm } from './forms.ts';
-import { blockedSentences } from './rules.ts';
+import { blockedSentences, neededWords } from './rules.ts';
 import type { MaterialState } from './store.ts';
 import { fullWords } from '../materials/words.ts';
 
 const count = (value: number) => String(Number(value.toFixed(1)));
-/** What is needed of something is never written as nothing: two nails are a tenth of a pound, not none. */
-const need = (value: number) => count(value > 0 ? Math.max(0.1, value) : value);
+
+/** What is not counted by pieces. */
+const countedIn: Readonly<Partial<Record<Goods['kind'], string>>> = { nail: 'lb of', concrete: 'bags of' };
 
 const unitWords = { lb: 'lb', bag: 'bags', piece: '', each: '' } as const;
 
@@ -21,7 +23,7 @@ export function shownStandings({ standings, materials }: MaterialState) {
     item: standing.line.item,
     step: stepWords[standing.line.steps[0] ?? 'beam'].title,
     order: orderWords(standing.line),
-    needed: need(standing.line.needed),
+    needed: neededWords(standing.line.needed),
     ordered: count(standing.ordered),
     arrived: count(standing.arrived),
     unit: unitWords[standing.line.order.unit],
@@ -45,7 +47,7 @@ export function shownLines(state: MaterialState, photos: readonly AttachmentView
         ...line,
         words: fullWords(line.goods),
         calledForWords: fullWords(line.calledFor),
-        countWords: count(line.count),
+        countWords: `${count(line.count)} ${countedIn[line.goods.kind] ?? '×'}`,
         differences: held?.differences ?? [],
         matches: held?.differences.length === 0,
         photos: photos.filter((photo) => photo.subjectId === line.deliveryLineId),
@@ -66,7 +68,7 @@ export function lineForms(state: MaterialState, typed: FormState & { readonly pr
     const missing = Math.max(0, line.needed - standing.arrived);
     const start: Record<string, string> = {
       ...fillForm(goodsForm(line.goods.kind), line.goods),
-      count: count(missing > 0 ? Math.ceil(missing * 10) / 10 : line.order.count),
+      count: missing > 0 ? neededWords(missing) : count(line.order.count),
     };
     const own = typed.prefix === prefix;
     const under = (values: Readonly<Record<string, string>>) =>
@@ -78,7 +80,7 @@ export function lineForms(state: MaterialState, typed: FormState & { readonly pr
       item: line.item,
       step: stepWords[line.steps[0] ?? 'beam'].title,
       state: standing.state,
-      needed: need(line.needed),
+      needed: neededWords(line.needed),
       arrived: count(standing.arrived),
       unit: unitWords[line.order.unit],
       countLabel: countLabel(line.goods, line.order.unit),

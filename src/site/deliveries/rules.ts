@@ -112,7 +112,7 @@ export function blockedSentences(standings: readonly LineStanding[], ordinal: nu
       state === 'wrong'
         ? 'not as called for'
         : state === 'short'
-          ? `short (${shown(arrived)} of ${shown(line.needed)})`
+          ? `short (${shown(arrived)} of ${neededWords(line.needed)})`
           : 'missing';
     for (const step of line.steps) {
       const things = waiting.get(step) ?? new Map<string, Set<string>>();
@@ -127,6 +127,11 @@ export function blockedSentences(standings: readonly LineStanding[], ordinal: nu
 
 function shown(count: number): string {
   return String(Number(count.toFixed(1)));
+}
+
+/** What is needed, up to the next tenth: what is short must not read as enough, nor a few nails as none. */
+export function neededWords(needed: number): string {
+  return shown(Math.ceil(needed * 10 - ENOUGH) / 10);
 }
 
 /** What was written down as goods. @throws Invalid at the boxes that do not do */

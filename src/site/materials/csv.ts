@@ -1,6 +1,6 @@
 import { writeRecords } from '../../engineering/fasteners/schedule/csv-text.ts';
 import type { MaterialsList } from '../../engineering/materials-list/index.ts';
-import { cutWords, stepWords } from './words.ts';
+import { cutWords, reckoningWords, stepWords } from './words.ts';
 
 /** The list for a spreadsheet or a yard: one line each, cells that would run as a formula made harmless. */
 export function materialsCsv(list: MaterialsList): string {
@@ -26,7 +26,7 @@ export function materialsCsv(list: MaterialsList): string {
     cutWords(line),
     line.weightLbEach.toFixed(2),
     line.weightLb.toFixed(1),
-    [...line.reckoning, line.order.boxes ?? ''].filter((text) => text !== '').join('; '),
+    [...reckoningWords(line), line.order.boxes ?? ''].filter((text) => text !== '').join('; '),
   ]);
   return writeRecords([head, ...rows]);
 }

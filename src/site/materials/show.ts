@@ -1,7 +1,7 @@
 import type { MaterialsList } from '../../engineering/materials-list/index.ts';
 import { formatFeetInches } from '../../engineering/units/index.ts';
 import { cutPlanPicture } from '../../report/pictures/index.ts';
-import { cutWords, orderWords, stepWords } from './words.ts';
+import { cutWords, orderWords, reckoningWords, stepWords } from './words.ts';
 
 /** The list in words ready to print, in the order in which the job needs it. */
 export function shownList(list: MaterialsList) {
@@ -20,8 +20,9 @@ export function shownList(list: MaterialsList) {
       sentence: cuttingSentence(group.cutting),
     })),
     totalWeightLb: Math.round(list.totalWeightLb),
-    lifts: list.lifts.map((lift) => ({ ...lift, weightLb: Math.round(lift.weightLb) })),
-    notices: list.notices,
+    lifts: list.lifts
+      .filter((lift) => lift.how !== 'one person')
+      .map((lift) => ({ ...lift, weightLb: Math.round(lift.weightLb) })),
   };
 }
 
@@ -35,7 +36,7 @@ function shownLine(line: MaterialsList['lines'][number]) {
     weightLb: Math.round(line.weightLb),
     weightEachLb: Math.round(line.weightLbEach),
     lift: line.lift !== undefined && line.lift !== 'one person' ? line.lift : '',
-    reckoning: line.reckoning,
+    reckoning: reckoningWords(line),
     also: line.steps.slice(1).map((step) => stepWords[step].title.toLowerCase()),
   };
 }

@@ -36,6 +36,21 @@ export function cutWords({ cuts }: Pick<MaterialLine, 'cuts'>): string {
   return [...times].map(([words, count]) => `${count} at ${words}`).join(', ');
 }
 
+/**
+ * How the count comes about, with what is counted: 'N1: 22 nails in the pattern × 2 faces between plies'. Said here, since
+ * the engine's own words are results that its version stands for.
+ */
+export function reckoningWords({ goods, reckoning }: Pick<MaterialLine, 'goods' | 'reckoning'>): string[] {
+  const counted = goods.kind === 'nail' ? 'nail' : goods.kind === 'screw or bolt' ? goods.what : undefined;
+  if (counted === undefined) return [...reckoning];
+  return reckoning.map((words) =>
+    words.replace(
+      /(\d+) (in the pattern|a hanger)/,
+      (_, count: string, where: string) => `${count} ${counted}${count === '1' ? '' : 's'} ${where}`,
+    ),
+  );
+}
+
 /** A short name of what a line is for, used where it is missing: 'beam plies', 'shoring lumber'. */
 export function thingWords({ goods, steps }: Pick<MaterialLine, 'goods' | 'steps'>): string {
   const [step] = steps;

@@ -2,15 +2,11 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   drawPattern,
-  fastenerSchema,
   findSubstitutes,
   judgeRow,
-  patternText,
   pennyNail,
   placeFasteners,
   PROVISIONS,
-  rowChanges,
-  standardFasteners,
   type Fastener,
   type FasteningRow,
 } from '../../../src/engineering/fasteners/index.ts';
@@ -357,43 +353,7 @@ it('a hole within 1-1/4 in of the face wants a steel plate', () => {
   expect(through(1.2, 0.0625)).toBe(true);
 });
 
-describe('words and revision marks', () => {
-  it('says a pattern as a schedule does', () => {
-    expect(patternText(row())).toBe('3, driven from one side');
-    expect(
-      patternText(
-        row({
-          pattern: {
-            kind: 'spaced',
-            lengthIn: 120,
-            rows: 3,
-            spacingIn: 12,
-            rowSpacingIn: 2,
-            staggered: true,
-          },
-          driven: 'both sides',
-        }),
-      ),
-    ).toBe('3 rows at 12 in, staggered, driven from both sides');
-  });
-  it('marks what a revision changed', () => {
-    const before = row();
-    const after = row({
-      fastener: { kind: 'nail', style: 'box', diameterIn: 0.135, lengthIn: 3.5 },
-      edgeDistanceIn: 1,
-    });
-    expect(rowChanges(before, after)).toEqual([
-      { heading: 'fastener style', was: 'common', now: 'box' },
-      { heading: 'fastener diameter in', was: '0.162', now: '0.135' },
-      { heading: 'edge distance in', was: '2.75', now: '1' },
-    ]);
-    expect(rowChanges(before, before)).toEqual([]);
-  });
-  it('offers each standard fastener once, all of them fit for a row', () => {
-    const all = standardFasteners();
-    expect(new Set(all.map((one) => one.label)).size).toBe(all.length);
-    for (const { fastener } of all) expect(fastenerSchema.safeParse(fastener).success).toBe(true);
-  });
+describe('a row of nonsense', () => {
   it.each([
     [
       'pattern.spacingIn',

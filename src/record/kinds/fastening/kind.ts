@@ -1,5 +1,6 @@
 import { fasteningRowSchema, type FasteningRow } from '../../../engineering/fasteners/schedule/row.ts';
 import { endOfRow } from '../../../engineering/fasteners/schedule/row-end.ts';
+import { countedFasteners } from '../../../engineering/fasteners/schedule/words.ts';
 import { judgeRow } from '../../../engineering/fasteners/schedule/judge.ts';
 import type { Support } from '../../../engineering/proposal/design.ts';
 import type { Survey } from '../../../engineering/proposal/survey.ts';
@@ -32,7 +33,7 @@ export function patternWords({ pattern, fastener }: Pick<FasteningRow, 'pattern'
   const stagger = pattern.staggered ? ', staggered' : '';
   const rows = pattern.rows === 1 ? '1 row' : `${pattern.rows} rows`;
   return pattern.kind === 'count'
-    ? `${pattern.count} ${fastener.kind}${pattern.count === 1 ? '' : 's'} in the joint, ${rows}${stagger}`
+    ? `${countedFasteners(fastener, pattern.count)} in the joint, ${rows}${stagger}`
     : `${rows} at ${inches(pattern.spacingIn)}${stagger}`;
 }
 
