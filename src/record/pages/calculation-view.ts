@@ -1,14 +1,16 @@
-import { checkView, clauseWords, stepView, type CheckView, type StepView } from '../../web/check-view.ts';
+import { checkView, stepView, type CheckView, type StepView } from '../../web/check-view.ts';
 import { formatQuantity } from '../../engineering/trace/index.ts';
+import { noticeView, type NoticeView } from '../../web/notice-view.ts';
 import type { Calculation, OutputValue } from '../calculation.ts';
 
 export interface CalculationView {
   readonly checks: readonly CheckView[];
   readonly steps: readonly StepView[];
-  readonly notices: readonly { readonly severity: string; readonly text: string; readonly clause: string }[];
+  readonly notices: readonly NoticeView[];
   readonly outputs: readonly { readonly term: string; readonly detail: string }[];
   readonly passing: number;
   readonly failing: number;
+  readonly notMet: readonly CheckView[];
   readonly governing: CheckView | null;
 }
 
@@ -24,17 +26,14 @@ export function calculationView(calculation: Calculation | null): CalculationVie
   return {
     checks,
     steps: calculation.steps.map(stepView),
-    notices: calculation.notices.map(({ severity, text, clause }) => ({
-      severity,
-      text,
-      clause: clauseWords(clause),
-    })),
+    notices: calculation.notices.map(noticeView),
     outputs: Object.entries(calculation.outputs).map(([term, value]) => ({
       term,
       detail: outputWords(value),
     })),
     passing: calculation.checks.filter((check) => check.passes).length,
-    failing: calculation.checks.filter((check) => !check.passes).length,
+    failing: checks.filter((check) => !check.passes).length,
+    notMet: checks.filter((check) => !check.passes),
     governing: worst === undefined ? null : checkView(worst),
   };
 }

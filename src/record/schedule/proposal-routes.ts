@@ -5,6 +5,7 @@ import { Conflict, Invalid, Refused } from '../../problems.ts';
 import { ratioText } from '../../web/check-view.ts';
 import type { Deps } from '../../web/deps.ts';
 import { typedFrom } from '../../web/forms/read.ts';
+import { noticeView } from '../../web/notice-view.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { changeLine } from '../diff/versions.ts';
 import { applyRows, type RowWish } from './apply.ts';
@@ -75,7 +76,7 @@ export async function proposalRoutes(app: FastifyInstance, deps: Deps): Promise<
     return reply.page('schedule/proposal.njk', {
       opening,
       rows: rows.map(shown),
-      remarks: notices,
+      remarks: notices.map(noticeView),
       others,
       form,
     });
@@ -93,7 +94,7 @@ export async function proposalRoutes(app: FastifyInstance, deps: Deps): Promise<
       reply.status(status).page('schedule/proposal.njk', {
         opening: proposal.opening,
         rows: proposal.rows.map(shown),
-        remarks: proposal.notices,
+        remarks: proposal.notices.map(noticeView),
         others: proposal.others,
         form: { values: typed, errors },
       });

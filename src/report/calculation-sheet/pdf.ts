@@ -131,10 +131,10 @@ function item(one: SheetItem, width: number): Content[] {
     ...(calculation === null
       ? []
       : [
-          ...calculation.notices.map(({ severity, text, clause }) =>
+          ...calculation.notices.map(({ caution, lead, text, clause }) =>
             paragraph(
-              `${severity === 'note' ? 'Note' : 'Caution'}: ${text}${clause === '' ? '' : ` (${clause})`}`,
-              severity === 'note' ? 'ink' : 'crayon',
+              `${caution ? 'Caution' : 'Note'}: ${lead === '' ? '' : `${lead}: `}${text}${clause === '' ? '' : ` (${clause})`}`,
+              caution ? 'crayon' : 'ink',
             ),
           ),
           ...calculation.checks.flatMap((made) => check(made, width)),
