@@ -54,6 +54,7 @@ function sheet(): CalculationSheet {
   const calculation = calculationView(calculateBeam(demoSurvey, demoCriteria, demoBeam));
   return {
     project: { name: block.house, address: '', jurisdiction: 'A town', permitNumber: '' },
+    timeZone: 'UTC',
     opening: { ordinal: 1, name: 'A wall' },
     basis: block.set,
     hash: block.hash,

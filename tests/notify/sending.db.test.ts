@@ -44,6 +44,34 @@ describe('a letter over SMTP', () => {
     expect((await letter(letterId)).state).toBe('sent');
   });
 
+  it('says when it happened by the clock of each house', async () => {
+    const { letterId, personId, projectId } = await readyLetter(database.prisma);
+    const at = new Date('2026-05-10T01:05:00Z');
+    await database.prisma.project.update({
+      where: { id: projectId },
+      data: { timeZone: 'America/Los_Angeles' },
+    });
+    const eastern = await readyLetter(database.prisma, { projectName: 'Another house' });
+    await database.prisma.membership.create({
+      data: { projectId: eastern.projectId, personId, role: 'engineer' },
+    });
+    await database.prisma.project.update({
+      where: { id: eastern.projectId },
+      data: { timeZone: 'America/New_York' },
+    });
+    await database.prisma.news.updateMany({ where: { projectId }, data: { createdAt: at } });
+    await database.prisma.news.updateMany({
+      where: { projectId: eastern.projectId },
+      data: { createdAt: at, letterId, personId },
+    });
+    await sendLetter(sendDeps(database.prisma, mail.url), letterId);
+    const { text, html } = readLetter(mail.received[0]!.source);
+    for (const body of [text, html]) {
+      expect(body).toContain('May 9, 2026, 6:05 PM PDT');
+      expect(body).toContain('May 9, 2026, 9:05 PM EDT');
+    }
+  });
+
   it('is not sent a second time, however often it is asked for', async () => {
     const { letterId } = await readyLetter(database.prisma);
     const deps = sendDeps(database.prisma, mail.url);

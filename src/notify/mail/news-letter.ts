@@ -1,4 +1,5 @@
 import type { PrismaClient } from '../../database/generated/client.ts';
+import { minuteText } from '../../house-time.ts';
 import { stopToken } from '../choice/stop-token.ts';
 import type { Words } from './message.ts';
 import type { LetterRow } from './send.ts';
@@ -6,6 +7,8 @@ import { bodies } from './templates.ts';
 
 interface Line {
   readonly line: string;
+  /** When it happened, by the clock of the house. */
+  readonly when: string;
   readonly url: string;
 }
 
@@ -27,7 +30,7 @@ export async function newsLetter(
   const news = await prisma.news.findMany({
     where: { letterId: row.id },
     orderBy: [{ createdAt: 'asc' }, { projectId: 'asc' }, { seq: 'asc' }],
-    include: { project: { select: { name: true } } },
+    include: { project: { select: { name: true, timeZone: true } } },
   });
   const memberships = await prisma.membership.findMany({
     where: { personId: row.personId, revokedAt: null },
@@ -35,14 +38,15 @@ export async function newsLetter(
   });
   const roles = new Map(memberships.map(({ projectId, role }) => [projectId, role]));
   const projects = new Map<string, { name: string; url: string; lines: Line[] }>();
-  for (const { projectId, project, role, line, path } of news) {
+  for (const { projectId, project, role, line, path, createdAt } of news) {
     if (roles.get(projectId) !== role) continue;
     const group = projects.get(projectId) ?? {
       name: project.name,
       url: `${publicUrl}/projects/${projectId}`,
       lines: [],
     };
-    group.lines.push({ line, url: `${publicUrl}${path}` });
+    const when = minuteText(createdAt, project.timeZone);
+    group.lines.push({ line, when, url: `${publicUrl}${path}` });
     projects.set(projectId, group);
   }
   const groups = [...projects.values()];

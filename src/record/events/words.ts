@@ -1,3 +1,4 @@
+import { dayText } from '../../house-time.ts';
 import { joined } from '../prose.ts';
 import type { EventPayloads, EventType } from './payloads.ts';
 
@@ -8,8 +9,7 @@ const count = (number: number, one: string, many: string) =>
 /** In the thousands that file managers count in. */
 const sizeWords = (bytes: number) =>
   bytes < 950_000 ? `${Math.max(1, Math.round(bytes / 1000))} kB` : `${(bytes / 1_000_000).toFixed(1)} MB`;
-const day = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium', timeZone: 'UTC' });
-const dayWords = (iso: string) => day.format(Date.parse(`${iso}T00:00:00Z`));
+const dayWords = (day: string) => dayText(new Date(`${day}T00:00:00Z`), 'UTC');
 const because = (reason: string) => (reason === '' ? '' : `: “${reason}”`);
 
 const serviceWords = {

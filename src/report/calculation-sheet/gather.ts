@@ -7,6 +7,7 @@ import { searchBeams, type Candidate } from '../../engineering/proposal/search/s
 import type { Survey } from '../../engineering/proposal/survey.ts';
 import { formatQuantity, qty, unlessRefused } from '../../engineering/trace/index.ts';
 import { formatFeetInches, formatInches } from '../../engineering/units/index.ts';
+import { dayText } from '../../house-time.ts';
 import { NotFound } from '../../problems.ts';
 import { canonicalJson, sha256Hex } from '../../record/canonical.ts';
 import { missedWords } from '../../record/candidates/words.ts';
@@ -14,6 +15,7 @@ import { memberWords } from '../../record/kinds/beam/kind.ts';
 import type { ItemKind } from '../../record/kinds/definition.ts';
 import { calculationView } from '../../record/pages/calculation-view.ts';
 import { picturesOfVersions } from '../../record/pages/pictures.ts';
+import { zoneOfHouse } from '../../record/projects/house-zone.ts';
 import { withFullStop } from '../../record/prose.ts';
 import { readSet } from '../../record/sets/read.ts';
 import { standingsOfOpening } from '../../record/items/standings.ts';
@@ -35,7 +37,6 @@ interface Chosen {
 }
 
 const SHOWN = 8;
-const day = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium', timeZone: 'UTC' });
 
 /** The calculation as the newest versions have it: a working state. @throws NotFound for another project's opening */
 export async function sheetOfOpening(
@@ -76,6 +77,7 @@ export async function sheetOfOpening(
   const { opening, stale, chosen } = found;
   return compose(deps, actor, chosen, {
     project: opening.project,
+    timeZone: opening.project.timeZone,
     opening,
     basis: 'Working state: the newest versions, approved or not. Build from an approved set only.',
     hash: sha256Hex(canonicalJson(chosen.map(({ version }) => version.hash))),
@@ -85,7 +87,10 @@ export async function sheetOfOpening(
 
 /** The calculation of an issued set: its very versions and the criteria and survey of that day. */
 export async function sheetOfSet(deps: RecordDeps, actor: Actor, setId: string): Promise<CalculationSheet> {
-  const set = await readSet(deps, actor, { setId });
+  const [set, timeZone] = await Promise.all([
+    readSet(deps, actor, { setId }),
+    zoneOfHouse(deps.prisma, actor.projectId),
+  ]);
   const { content } = set;
   const wanted = [...content.bases, ...content.entries].map((item) => ({ item, id: item.versionId }));
   const versions = await asMember(deps, actor, 'set.read', (tx, { projectId }) =>
@@ -97,8 +102,9 @@ export async function sheetOfSet(deps: RecordDeps, actor: Actor, setId: string):
   );
   return compose(deps, actor, pair(wanted, versions), {
     project: content.project,
+    timeZone,
     opening: content.opening,
-    basis: `Approved set ${set.number}, issued ${day.format(set.issuedAt)} by ${content.issuedBy.name}`,
+    basis: `Approved set ${set.number}, issued ${dayText(set.issuedAt, timeZone)} by ${content.issuedBy.name}`,
     hash: set.hash,
     warnings: [
       ...(set.supersededBy === null ? [] : [`Superseded: set ${set.supersededBy} is in force.`]),
@@ -119,7 +125,7 @@ function pair(
   });
 }
 
-type Head = Pick<CalculationSheet, 'project' | 'opening' | 'basis' | 'hash' | 'warnings'>;
+type Head = Pick<CalculationSheet, 'project' | 'timeZone' | 'opening' | 'basis' | 'hash' | 'warnings'>;
 
 async function compose(
   deps: RecordDeps,
@@ -161,7 +167,7 @@ async function compose(
         ? 'what the others rest on; not marked'
         : mark === undefined
           ? 'not marked yet'
-          : `${mark.word} by ${mark.byName}, ${day.format(mark.at)}`,
+          : `${mark.word} by ${mark.byName}, ${dayText(mark.at, head.timeZone)}`,
       lines: definition.describe(version.content),
       calculation: calculationView(version.calculation),
       pictures: pictures[place] ?? [],
@@ -174,6 +180,7 @@ async function compose(
     (criteria && survey && beam && unlessRefused(() => beamExtras(criteria, survey, beam))) ?? NO_EXTRAS;
   return {
     project: head.project,
+    timeZone: head.timeZone,
     opening: { ordinal: head.opening.ordinal, name: head.opening.name },
     basis: head.basis,
     hash: head.hash,
@@ -182,7 +189,7 @@ async function compose(
     ...extras,
     assumptions: survey === undefined ? [] : assumptionsOf(survey),
     limits: LIMITS,
-    madeAt: new Date(),
+    madeAt: deps.clock(),
   };
 }
 

@@ -35,6 +35,8 @@ export interface CalculationSheet {
     readonly jurisdiction: string;
     readonly permitNumber: string;
   };
+  /** Of the house. */
+  readonly timeZone: string;
   readonly opening: { readonly ordinal: number; readonly name: string };
   /** 'Approved set 2', or that it is a working state. */
   readonly basis: string;

@@ -1,4 +1,5 @@
 import type { Content, TableCell } from 'pdfmake/interfaces.js';
+import { minuteText } from '../../house-time.ts';
 import type { CheckView, StepView } from '../../web/check-view.ts';
 import {
   bullets,
@@ -22,11 +23,6 @@ import { setLines } from '../pdf/set-lines.ts';
 import type { CalculationSheet, SheetCandidate, SheetItem } from './model.ts';
 
 const WIDTH = 500;
-const minute = new Intl.DateTimeFormat('en-US', {
-  dateStyle: 'medium',
-  timeStyle: 'short',
-  timeZone: 'UTC',
-});
 
 /** The sheet that an engineer would file: selectable text, fonts embedded, every check with its clause and numbers. */
 export async function calculationSheetPdf(sheet: CalculationSheet, paper: Paper = 'LETTER'): Promise<Buffer> {
@@ -42,7 +38,7 @@ export async function calculationSheetPdf(sheet: CalculationSheet, paper: Paper 
       [
         ...front(sheet, title),
         ...takeOff(sheet),
-        ...sheet.items.flatMap((one) => item(one, textWidth(paper))),
+        ...sheet.items.flatMap((one) => item(one, textWidth(paper), sheet.timeZone)),
         ...candidates(sheet),
         ...end(sheet),
       ],
@@ -61,7 +57,7 @@ function front(sheet: CalculationSheet, title: string): Content[] {
       ...(project.permitNumber === '' ? [] : [['Permit', project.permitNumber] as const]),
       ['State', sheet.basis],
       ['Hash of that state', sheet.hash],
-      ['Made', `${minute.format(sheet.madeAt)} UTC`],
+      ['Made', minuteText(sheet.madeAt, sheet.timeZone)],
     ]),
     ...sheet.warnings.map((warning) => paragraph(warning, 'crayon')),
     heading('Results at a glance'),
@@ -110,12 +106,12 @@ function takeOff({ loads, combinations }: CalculationSheet): Content[] {
   ];
 }
 
-function item(one: SheetItem, width: number): Content[] {
+function item(one: SheetItem, width: number, timeZone: string): Content[] {
   const { calculation } = one;
   return [
     heading(`${one.kindTitle}: ${one.title} (${one.key})`),
     paragraph(
-      `Version ${one.number}, by ${one.authorName}, ${minute.format(one.at)} UTC; ${one.stands}. Hash ${one.hash.slice(0, 16)}. Engine ${one.engineVersion}.`,
+      `Version ${one.number}, by ${one.authorName}, ${minuteText(one.at, timeZone)}; ${one.stands}. Hash ${one.hash.slice(0, 16)}. Engine ${one.engineVersion}.`,
       'soft',
     ),
     bullets(one.lines),

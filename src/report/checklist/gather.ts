@@ -1,4 +1,5 @@
 import type { Actor } from '../../actor.ts';
+import { minuteText } from '../../house-time.ts';
 import { holdPointStates } from '../../inspection/hold-points.ts';
 import { loadStatuses, photosOfShown, type ShownPhotos } from '../../inspection/load.ts';
 import { keyOfVisit, visitName } from '../../inspection/plan/plan.ts';
@@ -21,7 +22,12 @@ export interface ChecklistGroup {
 
 /** An inspector's list on paper: of an issued set, to be filled in; or of a closed visit, filled. */
 export interface ChecklistSheet {
-  readonly project: { readonly name: string; readonly address: string; readonly permitNumber: string };
+  readonly project: {
+    readonly name: string;
+    readonly address: string;
+    readonly permitNumber: string;
+    readonly timeZone: string;
+  };
   readonly jurisdiction: string;
   readonly opening: { readonly ordinal: number; readonly name: string };
   readonly set: { readonly number: number; readonly hash: string; readonly supersededBy: number | null };
@@ -39,8 +45,6 @@ export interface ChecklistSheet {
   readonly closing: readonly (readonly [string, string])[] | null;
   readonly madeAt: Date;
 }
-
-const minute = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium', timeStyle: 'short', timeZone: 'UTC' });
 
 /** The list of an issued set as it stands now. @throws NotFound for a set of another project */
 export async function checklistOfSet(
@@ -150,8 +154,8 @@ export async function checklistOfVisit(
       ['Outcome', outcome],
       ['Portion that may go on', closing.portion === '' ? 'none named' : closing.portion],
       ['Summary', closing.summary === '' ? 'none' : closing.summary],
-      ['Begun', `${minute.format(visit.openedAt)} UTC`],
-      ['Signed', `${closing.signedName}, ${minute.format(closing.closedAt)} UTC`],
+      ['Begun', minuteText(visit.openedAt, opening.project.timeZone)],
+      ['Signed', `${closing.signedName}, ${minuteText(closing.closedAt, opening.project.timeZone)}`],
       ['Closed from the account of', closedBy?.name ?? ''],
     ],
     madeAt: deps.clock(),

@@ -1,11 +1,10 @@
 import type { Content } from 'pdfmake/interfaces.js';
+import { minuteText } from '../../house-time.ts';
 import type { CheckStatus, FindingOnCheck } from '../../inspection/status.ts';
 import { CRAYON, documentOf, facts, heading, INK, paragraph, SOFT } from '../pdf/blocks.ts';
 import { makePdf } from '../pdf/make-pdf.ts';
 import type { Paper } from '../pdf/paper.ts';
 import type { ChecklistGroup, ChecklistSheet } from './gather.ts';
-
-const minute = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium', timeStyle: 'short', timeZone: 'UTC' });
 
 const WORDS: Readonly<Record<CheckStatus['state'], string>> = {
   open: 'open',
@@ -62,7 +61,7 @@ function front(
             ['Permit', project.permitNumber === '' ? 'none given' : project.permitNumber],
             ['Approved set', `${set.number}`],
             ['Hash of the set', set.hash],
-            ['Printed', `${minute.format(madeAt)} UTC`],
+            ['Printed', minuteText(madeAt, project.timeZone)],
           ]),
           ...warnings.map((one) => paragraph(one, 'crayon')),
         ],
@@ -114,7 +113,7 @@ function groupOf({ title, instead, statuses }: ChecklistGroup, sheet: ChecklistS
 function check(
   status: CheckStatus,
   place: number,
-  { closing, photos, withoutPhoto }: ChecklistSheet,
+  { closing, photos, withoutPhoto, project: { timeZone } }: ChecklistSheet,
 ): Content {
   const toFill = closing === null && (status.state === 'open' || status.state === 'correction');
   const accepted = status.accepted ?? null;
@@ -143,14 +142,16 @@ function check(
             ? []
             : [
                 {
-                  text: `Accepted in place of an inspection by ${accepted.byName}, ${minute.format(accepted.at)} UTC: ${accepted.basis}`,
+                  text: `Accepted in place of an inspection by ${accepted.byName}, ${minuteText(accepted.at, timeZone)}: ${accepted.basis}`,
                 },
               ]),
           ...(status.reopened === null ? [] : [{ text: `Open again. ${status.reopened}`, bold: true }]),
           ...(status.carriedFromSet === null
             ? []
             : [soft(`Carried over from set ${status.carriedFromSet}: the version is the same.`)]),
-          ...status.history.flatMap((finding) => found(finding, photos[finding.findingId]?.length ?? 0)),
+          ...status.history.flatMap((finding) =>
+            found(finding, photos[finding.findingId]?.length ?? 0, timeZone),
+          ),
           ...(withoutPhoto.has(status.checkId) ? [soft('No photo, though one is wanted.')] : []),
           ...(toFill ? [boxes()] : []),
         ],
@@ -167,7 +168,7 @@ function check(
   };
 }
 
-function found(finding: FindingOnCheck, photos: number): Content[] {
+function found(finding: FindingOnCheck, photos: number, timeZone: string): Content[] {
   const { result, visitNumber, byName, at, location, place, reason, answers } = finding;
   const where = [location, place ? `${place.sheetName}, square ${place.square}` : ''].filter(
     (one) => one !== '',
@@ -177,7 +178,7 @@ function found(finding: FindingOnCheck, photos: number): Content[] {
       margin: [8, 2, 0, 0],
       text: [
         { text: WORDS[result], bold: true, ...(result === 'correction' ? { color: CRAYON } : {}) },
-        `, visit ${visitNumber}, ${byName}, ${minute.format(at)} UTC`,
+        `, visit ${visitNumber}, ${byName}, ${minuteText(at, timeZone)}`,
         where.length === 0 ? '' : `, at ${where.join('; ')}`,
         photos === 0 ? '' : `, ${photos} ${photos === 1 ? 'photo' : 'photos'}`,
         reason === '' ? '' : `: ${reason}`,
@@ -185,7 +186,7 @@ function found(finding: FindingOnCheck, photos: number): Content[] {
     },
     ...answers.map((answer): Content => ({
       margin: [16, 0, 0, 0],
-      text: `Put right, ${answer.byName}, ${minute.format(answer.at)} UTC: ${answer.note}`,
+      text: `Put right, ${answer.byName}, ${minuteText(answer.at, timeZone)}: ${answer.note}`,
     })),
   ];
 }

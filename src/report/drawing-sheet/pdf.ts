@@ -1,4 +1,5 @@
 import type { Column, Content, TableCell } from 'pdfmake/interfaces.js';
+import { dayText } from '../../house-time.ts';
 import type { DrawnOpening } from '../drawings/scaled/index.ts';
 import { viewsOf } from '../opening-drawings/views.ts';
 import { bullets, drawing, facts, heading, paragraph, RECORD_LINE, SOFT, table } from '../pdf/blocks.ts';
@@ -13,7 +14,6 @@ const POINTS = 72;
 /** The marks stand in a column beside the elevation. */
 const MARKS_IN = 2.35;
 const GAP_IN = 0.2;
-const day = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium', timeZone: 'UTC' });
 
 /**
  * The drawings of an approved set on lying sheets: elevation with the marks to lay out, sections at the supports,
@@ -34,7 +34,7 @@ export async function drawingSheetPdf(sheet: DrawingSheet, paper: Paper = 'LETTE
         house: project.name,
         opening: `opening ${opening.ordinal}: ${opening.name}`,
         set: `Approved set ${set.number}`,
-        issued: `Issued ${day.format(set.issuedAt)} by ${set.content.issuedBy.name}`,
+        issued: `Issued ${dayText(set.issuedAt, drawings.timeZone)} by ${set.content.issuedBy.name}`,
         hash: set.hash,
         warnings: warningsOf(sheet),
         checkUrl: sheet.checkUrl,
@@ -175,7 +175,7 @@ function notes(sheet: DrawingSheet): Content[] {
                 .reverse()
                 .map(({ number, issuedAt, by, changes }): TableCell[] => [
                   String(number),
-                  day.format(issuedAt),
+                  dayText(issuedAt, drawings.timeZone),
                   by,
                   { stack: changes.map((text) => ({ text })) },
                 ]),

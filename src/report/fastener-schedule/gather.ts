@@ -1,7 +1,9 @@
 import type { Actor } from '../../actor.ts';
+import { dayText } from '../../house-time.ts';
 import { NotFound } from '../../problems.ts';
 import type { RowWords } from '../../record/schedule/document.ts';
 import { readSchedule, readSetSchedule } from '../../record/schedule/read.ts';
+import { zoneOfHouse } from '../../record/projects/house-zone.ts';
 import { withFullStop } from '../../record/prose.ts';
 import { stateWords } from '../../record/items/state.ts';
 import type { RecordDeps } from '../../record/use-case.ts';
@@ -10,6 +12,7 @@ import type { RecordDeps } from '../../record/use-case.ts';
 export interface ScheduleSheet {
   readonly house: string;
   readonly address: string;
+  readonly timeZone: string;
   readonly opening: { readonly ordinal: number; readonly name: string };
   readonly basis: string;
   /** Of the set; null for a working state. */
@@ -22,19 +25,21 @@ export interface ScheduleSheet {
   readonly madeAt: Date;
 }
 
-const day = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium', timeZone: 'UTC' });
-
 /** As an issued set froze it. @throws NotFound for a set of another project */
 export async function scheduleOfSet(deps: RecordDeps, actor: Actor, setId: string): Promise<ScheduleSheet> {
-  const found = await readSetSchedule(deps, actor, { setId });
+  const [found, timeZone] = await Promise.all([
+    readSetSchedule(deps, actor, { setId }),
+    zoneOfHouse(deps.prisma, actor.projectId),
+  ]);
   if (found === null) throw new NotFound('That set');
   const { set, rows } = found;
   const { project, opening, issuedBy, gaps } = set.content;
   return {
     house: project.name,
     address: project.address,
+    timeZone,
     opening,
-    basis: `Approved set ${set.number}, issued ${day.format(set.issuedAt)} by ${issuedBy.name}`,
+    basis: `Approved set ${set.number}, issued ${dayText(set.issuedAt, timeZone)} by ${issuedBy.name}`,
     hash: set.hash,
     setNumber: set.number,
     warnings: [
@@ -49,7 +54,7 @@ export async function scheduleOfSet(deps: RecordDeps, actor: Actor, setId: strin
     withResults: actor.role !== 'owner',
     rows: rows.map(({ mark, ...row }) => ({
       ...row,
-      state: `${mark.word} by ${mark.byName}, ${day.format(new Date(mark.at))}`,
+      state: `${mark.word} by ${mark.byName}, ${dayText(new Date(mark.at), timeZone)}`,
     })),
     madeAt: deps.clock(),
   };
@@ -62,16 +67,17 @@ export async function scheduleOfOpening(
   openingId: string,
 ): Promise<ScheduleSheet> {
   const { opening, rows } = await readSchedule(deps, actor, { openingId });
-  const { name, address } = await deps.prisma.project.findUniqueOrThrow({
+  const { name, address, timeZone } = await deps.prisma.project.findUniqueOrThrow({
     where: { id: actor.projectId },
-    select: { name: true, address: true },
+    select: { name: true, address: true, timeZone: true },
   });
   const now = deps.clock();
   return {
     house: name,
     address,
+    timeZone,
     opening,
-    basis: `Working document of ${day.format(now)}: the newest state of every row, approved or not`,
+    basis: `Working document of ${dayText(now, timeZone)}: the newest state of every row, approved or not`,
     hash: null,
     setNumber: null,
     warnings: ['Not approved as a whole. Build from the schedule of an issued set.'],

@@ -1,12 +1,11 @@
 import type { Content, TableCell } from 'pdfmake/interfaces.js';
+import { dayText } from '../../house-time.ts';
 import { bullets, CRAYON, documentOf, facts, heading, paragraph, SOFT, table } from '../pdf/blocks.ts';
 import { makePdf } from '../pdf/make-pdf.ts';
 import type { Paper } from '../pdf/paper.ts';
 import type { ScheduleSheet } from './gather.ts';
 
 type Row = ScheduleSheet['rows'][number];
-
-const day = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium', timeZone: 'UTC' });
 
 /** The nailing and fastener schedule on lying sheets: a line a row, its revision in a triangle, what changed beside it. */
 export async function fastenerSchedulePdf(sheet: ScheduleSheet, paper: Paper = 'LETTER'): Promise<Buffer> {
@@ -45,16 +44,23 @@ export async function fastenerSchedulePdf(sheet: ScheduleSheet, paper: Paper = '
   );
 }
 
-function rows({ rows: list, withResults }: ScheduleSheet): Content {
+function rows({ rows: list, withResults, timeZone }: ScheduleSheet): Content {
   return withResults
     ? table(
         ['Row', 'Joint', 'Fastening', 'Demand and capacity', 'The code’s row', 'State and revisions'],
-        list.map((row) => [mark(row), joint(row), fastening(row), result(row), code(row), state(row)]),
+        list.map((row) => [
+          mark(row),
+          joint(row),
+          fastening(row),
+          result(row),
+          code(row),
+          state(row, timeZone),
+        ]),
         [44, 120, '*', 110, 110, 130],
       )
     : table(
         ['Row', 'Joint', 'Fastening', 'State and revisions'],
-        list.map((row) => [mark(row), joint(row), fastening(row), state(row)]),
+        list.map((row) => [mark(row), joint(row), fastening(row), state(row, timeZone)]),
         [44, 160, '*', 190],
       );
 }
@@ -109,7 +115,7 @@ function code({ result: found }: Row): TableCell {
 /** The last few are enough on paper: all of them are in the history of the row. */
 const SHOWN = 3;
 
-function state({ state: words, revisions }: Row): TableCell {
+function state({ state: words, revisions }: Row, timeZone: string): TableCell {
   return {
     stack: [
       { text: words },
@@ -117,7 +123,7 @@ function state({ state: words, revisions }: Row): TableCell {
         .slice(-SHOWN)
         .map(({ number, at, by, role, reason, changes }) =>
           small(
-            `△${number} ${by} (${role}), ${day.format(at)}${reason === '' ? '' : `: ${reason}`}${changes.length === 0 ? '' : `. ${changes.join('; ')}`}`,
+            `△${number} ${by} (${role}), ${dayText(at, timeZone)}${reason === '' ? '' : `: ${reason}`}${changes.length === 0 ? '' : `. ${changes.join('; ')}`}`,
           ),
         ),
     ],

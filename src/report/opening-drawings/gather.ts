@@ -4,11 +4,13 @@ import type { Criteria } from '../../engineering/proposal/criteria.ts';
 import type { Beam, Footing, Hanger, Support } from '../../engineering/proposal/design.ts';
 import type { Survey } from '../../engineering/proposal/survey.ts';
 import { Refusal } from '../../engineering/trace/index.ts';
+import { dayText } from '../../house-time.ts';
 import { NotFound } from '../../problems.ts';
 import { knownId } from '../../record/identifier.ts';
 import { memberWords } from '../../record/kinds/beam/kind.ts';
 import type { ItemKind } from '../../record/kinds/definition.ts';
 import { packWords } from '../../record/kinds/support/kind.ts';
+import { zoneOfHouse } from '../../record/projects/house-zone.ts';
 import { withFullStop } from '../../record/prose.ts';
 import { readSet, type SetView } from '../../record/sets/read.ts';
 import { asMember, type RecordDeps } from '../../record/use-case.ts';
@@ -20,6 +22,8 @@ import { RECORD_LINE } from '../pdf/blocks.ts';
 /** What the elevation and the sections of an opening are made from, and whose state they show. */
 export interface OpeningDrawings {
   readonly project: { readonly name: string; readonly address: string };
+  /** Of the house. */
+  readonly timeZone: string;
   readonly opening: { readonly openingId: string; readonly ordinal: number; readonly name: string };
   /** Null where it is a proposal. */
   readonly set: SetView | null;
@@ -32,15 +36,16 @@ export interface OpeningDrawings {
 
 type Contents = ReadonlyMap<ItemKind, readonly unknown[]>;
 
-const day = new Intl.DateTimeFormat('en-US', { dateStyle: 'medium', timeZone: 'UTC' });
-
 /** From the very versions of an issued set. @throws NotFound for a set of another project */
 export async function drawingsOfSet(
   deps: RecordDeps,
   actor: Actor,
   setId: string,
 ): Promise<OpeningDrawings & { readonly set: SetView }> {
-  const set = await readSet(deps, actor, { setId });
+  const [set, timeZone] = await Promise.all([
+    readSet(deps, actor, { setId }),
+    zoneOfHouse(deps.prisma, actor.projectId),
+  ]);
   const { content } = set;
   const items = [...content.bases, ...content.entries];
   const versions = await asMember(deps, actor, 'set.read', (tx, { projectId }) =>
@@ -56,7 +61,7 @@ export async function drawingsOfSet(
     const one = byId.get(versionId);
     if (one !== undefined) contents.set(kind, [...(contents.get(kind) ?? []), one]);
   }
-  const basis = `Approved set ${set.number}, issued ${day.format(set.issuedAt)} by ${content.issuedBy.name}`;
+  const basis = `Approved set ${set.number}, issued ${dayText(set.issuedAt, timeZone)} by ${content.issuedBy.name}`;
   const notes: FigureNote[] = [
     ...(set.supersededBy === null
       ? []
@@ -67,6 +72,7 @@ export async function drawingsOfSet(
   ];
   return {
     project: content.project,
+    timeZone,
     opening: content.opening,
     set,
     basis,
@@ -84,7 +90,7 @@ export async function drawingsOfOpening(
   return asMember(deps, actor, 'item.read', async (tx, { projectId }) => {
     const found = await tx.opening.findFirst({
       where: { id: known, projectId },
-      include: { project: { select: { name: true, address: true } } },
+      include: { project: { select: { name: true, address: true, timeZone: true } } },
     });
     if (found === null) throw new NotFound('That opening');
     const contents = await newestContents(tx, projectId, known, [
@@ -95,13 +101,14 @@ export async function drawingsOfOpening(
       'footing',
       'hanger',
     ]);
-    const basis = `Proposal, not approved; as of ${day.format(deps.clock())}`;
+    const basis = `Proposal, not approved; as of ${dayText(deps.clock(), found.project.timeZone)}`;
     const notes: FigureNote[] = [
       { text: `${basis}. Build from an approved set only.`, warns: true },
       { text: RECORD_LINE },
     ];
     return {
       project: found.project,
+      timeZone: found.project.timeZone,
       opening: { openingId: known, ordinal: found.ordinal, name: found.name },
       set: null,
       basis,

@@ -11,6 +11,7 @@ import { drawingsOfSet } from '../opening-drawings/gather.ts';
 export interface OwnerSummary {
   readonly house: string;
   readonly address: string;
+  readonly timeZone: string;
   readonly ordinal: number;
   readonly page: OwnersPage;
   /** Null on the paper of somebody who is neither owner nor contractor. */
@@ -32,7 +33,7 @@ export async function ownerSummary(
   const found = await asMember(deps, actor, 'progress.read', async (tx, { projectId, role }) => {
     const opening = await tx.opening.findFirst({
       where: { id: openingId, projectId },
-      select: { ordinal: true, project: { select: { name: true, address: true } } },
+      select: { ordinal: true, project: { select: { name: true, address: true, timeZone: true } } },
     });
     const [set] = opening === null ? [] : await setsOfOpening(tx, projectId, openingId);
     return opening && { ...opening, set, matters: await ownersMattersOf(tx, role, projectId, openingId) };
@@ -43,6 +44,7 @@ export async function ownerSummary(
   return {
     house: project.name,
     address: project.address,
+    timeZone: project.timeZone,
     ordinal,
     page: await readOwnersPage(deps, actor.projectId, openingId),
     matters,

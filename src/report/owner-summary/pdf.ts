@@ -1,4 +1,5 @@
 import type { Content } from 'pdfmake/interfaces.js';
+import { longDayText } from '../../house-time.ts';
 import { atLargestScale, elevationFigure } from '../drawings/scaled/index.ts';
 import { bullets, CHALK, documentOf, heading, INK, paragraph, SOFT } from '../pdf/blocks.ts';
 import { figureOnPaper } from '../pdf/figure.ts';
@@ -6,7 +7,6 @@ import { makePdf } from '../pdf/make-pdf.ts';
 import type { Paper } from '../pdf/paper.ts';
 import type { OwnerSummary } from './gather.ts';
 
-const day = new Intl.DateTimeFormat('en-US', { dateStyle: 'long', timeZone: 'UTC' });
 const STATES = { done: 'done', 'under way': 'under way', 'to come': 'to come' } as const;
 
 /** For somebody who is no builder: what is to be decided, is it safe, what is next, how far it is, what is being built. */
@@ -36,7 +36,7 @@ export async function ownerSummaryPdf(summary: OwnerSummary, paper: Paper = 'LET
           : { text: [{ text: `${page.next.title}. `, bold: true }, waiting(page.next)] },
         ...days(summary),
         heading('Step by step'),
-        ...page.stages.map(stage),
+        ...page.stages.map((one, index) => stage(one, index, summary.timeZone)),
         ...visits(summary),
         ...plan(summary),
       ],
@@ -45,7 +45,7 @@ export async function ownerSummaryPdf(summary: OwnerSummary, paper: Paper = 'LET
   );
 }
 
-function top({ house, address, liveUrl, madeAt }: OwnerSummary, title: string): Content {
+function top({ house, address, timeZone, liveUrl, madeAt }: OwnerSummary, title: string): Content {
   return {
     columns: [
       {
@@ -53,7 +53,7 @@ function top({ house, address, liveUrl, madeAt }: OwnerSummary, title: string): 
         stack: [
           heading(title, 1),
           { text: [house, address].filter((one) => one !== '').join(', ') },
-          paragraph(`As the record stood on ${day.format(madeAt)}.`, 'soft'),
+          paragraph(`As the record stood on ${longDayText(madeAt, timeZone)}.`, 'soft'),
         ],
       },
       {
@@ -69,14 +69,14 @@ function top({ house, address, liveUrl, madeAt }: OwnerSummary, title: string): 
 }
 
 /** What was asked and answered, as on the page; nothing where nobody asked. */
-function decisions({ matters }: OwnerSummary): Content[] {
+function decisions({ matters, timeZone }: OwnerSummary): Content[] {
   if (matters === null || matters.decisions.length + matters.undecided.length === 0) return [];
   return [
     heading('What the owner decides'),
     ...matters.decisions.map(({ said, waitsOn }): Content => ({
       stack: [
         ...said.map(({ byName, at, text }): Content => ({
-          text: [{ text: `${byName}, ${day.format(at)}: `, bold: true }, text],
+          text: [{ text: `${byName}, ${longDayText(at, timeZone)}: `, bold: true }, text],
         })),
         ...(waitsOn === null ? [] : [paragraph(`It waits on the ${waitsOn}.`, 'soft')]),
       ],
@@ -99,10 +99,10 @@ function waiting({ words, waitsOn }: Stage): string {
   return `${words}${waitsOn === '' ? '' : ` It waits on ${waitsOn}.`}`;
 }
 
-function stage(one: Stage, index: number): Content {
+function stage(one: Stage, index: number, timeZone: string): Content {
   const when =
     one.on !== null
-      ? ` Last step on ${day.format(one.on)}.`
+      ? ` Last step on ${longDayText(one.on, timeZone)}.`
       : one.state === 'to come'
         ? ' No date is set yet.'
         : '';
@@ -153,9 +153,9 @@ function days({ page: { days: known } }: OwnerSummary): Content[] {
   ];
 }
 
-function visits({ page }: OwnerSummary): Content[] {
+function visits({ page, timeZone }: OwnerSummary): Content[] {
   if (page.visits.length === 0) return [];
-  const lines = page.visits.map(({ on, words }) => `${day.format(on)}: ${words}`);
+  const lines = page.visits.map(({ on, words }) => `${longDayText(on, timeZone)}: ${words}`);
   const [first = '', ...others] = lines;
   return [
     // Its heading never ends a page alone.

@@ -1,5 +1,6 @@
 import { PassThrough } from 'node:stream';
 import type { FastifyInstance } from 'fastify';
+import { dayOf } from '../../house-time.ts';
 import { Refused } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { actorOf } from '../../web/plugins/access.ts';
@@ -19,9 +20,9 @@ export async function packageRoutes(app: FastifyInstance, deps: Deps): Promise<v
       const { projectId } = actor;
       if (deps.databaseUrl === null)
         throw new Refused('This installation can’t write packages from its pages.');
-      const { name } = await deps.prisma.project.findUniqueOrThrow({
+      const { name, timeZone } = await deps.prisma.project.findUniqueOrThrow({
         where: { id: projectId },
-        select: { name: true },
+        select: { name: true, timeZone: true },
       });
       const order = { databaseUrl: deps.databaseUrl, projectId, projectName: name, actor };
       const out = new PassThrough();
@@ -29,7 +30,7 @@ export async function packageRoutes(app: FastifyInstance, deps: Deps): Promise<v
         request.log.error({ err: error, projectId }, 'a package was not finished');
         out.destroy(error instanceof Error ? error : new Error('The package was not finished.'));
       });
-      const day = deps.clock().toISOString().slice(0, 10);
+      const day = dayOf(deps.clock(), timeZone);
       return reply
         .type('application/zip')
         .header('content-disposition', `attachment; filename="record-${day}.zip"`)

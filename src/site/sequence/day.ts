@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { dayOf, UNTOLD_ZONE } from '../../house-time.ts';
+import { dayOf, dayText, UNTOLD_ZONE } from '../../house-time.ts';
 
 const HOUR_MS = 3_600_000;
 const ONE_DAY_MS = 24 * HOUR_MS;
@@ -41,7 +41,7 @@ export function daysBetween(from: string, to: string): number {
 
 /** 'May 9, 2026' */
 export function dayWords(day: string): string {
-  return new Intl.DateTimeFormat('en-US', { dateStyle: 'medium', timeZone: 'UTC' }).format(startOf(day));
+  return dayText(new Date(startOf(day)), 'UTC');
 }
 
 /** 'Sat, May 9, 2026', for whoever lives by the days of the week. */
