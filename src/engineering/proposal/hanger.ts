@@ -12,6 +12,9 @@ import { governingLoad, type GoverningLoad } from './fastening/governing.ts';
 import { undescribedPiece } from './fastening/pieces.ts';
 import type { Survey } from './survey.ts';
 
+/** Plate that hangers are bent from, 18 gage. Common practice; the listing has the real one. */
+export const HANGER_PLATE_IN = 0.048;
+
 /** What one hanger of a line carries, with its derivation. */
 export interface HangerDemand {
   /** Of the combination that asks most of the nails, lb. */
@@ -129,7 +132,14 @@ function rowOf({ editions }: Criteria, hanger: Hanger, demand: HangerDemand): Fa
     joint: 'joist hanger',
     where: `Joists on the ${hanger.side} face, each hanger`,
     members: [
-      { name: 'hanger', species: '', material: 'steel', thicknessIn: 0.048, widthIn: 4, angleDeg: 0 },
+      {
+        name: 'hanger',
+        species: '',
+        material: 'steel',
+        thicknessIn: HANGER_PLATE_IN,
+        widthIn: 4,
+        angleDeg: 0,
+      },
       {
         name: 'beam and joist',
         species: joist.species,

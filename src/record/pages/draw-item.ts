@@ -1,12 +1,13 @@
 import type { FasteningRow } from '../../engineering/fasteners/index.ts';
 import { layOutOpening } from '../../engineering/layout/index.ts';
 import type { Criteria } from '../../engineering/proposal/criteria.ts';
-import type { Beam, Footing, Support } from '../../engineering/proposal/design.ts';
+import type { Beam, Footing, Hanger, Support } from '../../engineering/proposal/design.ts';
 import type { Survey } from '../../engineering/proposal/survey.ts';
 import type { Check } from '../../engineering/trace/index.ts';
 import {
   beamPictures,
   footingPictures,
+  hangerPictures,
   layoutPicture,
   nailingPicture,
   surveyPicture,
@@ -15,6 +16,7 @@ import {
 import type { Calculation } from '../calculation.ts';
 import type { ItemKind } from '../kinds/definition.ts';
 import { fastenerWords } from '../kinds/fastening/kind.ts';
+import { hangerNailWords } from '../kinds/hanger/kind.ts';
 import { packWords } from '../kinds/support/kind.ts';
 
 /** What an item of one kind is drawn from: its content, the contents that it rests on, what was calculated of it. */
@@ -103,6 +105,24 @@ export const drawnKinds: Readonly<Partial<Record<ItemKind, DrawnKind>>> = {
         beam,
         editions: criteria.editions,
         ...(soil === undefined ? {} : { soil }),
+      });
+    },
+  },
+  hanger: {
+    grounds: ['criteria', 'beam'],
+    shows: ['.down'],
+    draw(drawn) {
+      const criteria = ground(drawn, 'criteria') as Criteria | undefined;
+      const beam = ground(drawn, 'beam') as Beam | undefined;
+      if (criteria === undefined || beam === undefined) return [];
+      const hanger = drawn.content as Hanger;
+      const [load] = drawn.checks;
+      return hangerPictures(`${drawn.idPrefix}hanger`, {
+        hanger,
+        beam,
+        nailWords: hangerNailWords(hanger),
+        editions: criteria.editions,
+        ...(load === undefined ? {} : { load }),
       });
     },
   },

@@ -7,6 +7,7 @@ export {
 } from './beam-pictures.ts';
 export { cutPlanPicture } from './cut-plan-picture.ts';
 export { footingPictures, type FootingProposal } from './footing-picture.ts';
+export { hangerPictures, type HangerProposal } from './hanger-picture.ts';
 export { layoutPicture } from './layout-picture.ts';
 export { nailingPicture } from './nailing-picture.ts';
 export { surveyPicture } from './survey-picture.ts';

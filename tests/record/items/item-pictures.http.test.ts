@@ -1,7 +1,9 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { demoFootings } from '../../../src/demo/cinder-ferry.ts';
-import type { Footing } from '../../../src/engineering/proposal/design.ts';
+import { demoFootings, demoHangers } from '../../../src/demo/cinder-ferry.ts';
+import type { Footing, Hanger } from '../../../src/engineering/proposal/design.ts';
 import { footingForm } from '../../../src/record/kinds/footing/form.ts';
+import { hangerForm } from '../../../src/record/kinds/hanger/form.ts';
+import { createItem } from '../../../src/record/items/create.ts';
 import { submitVersions } from '../../../src/record/submissions/service.ts';
 import { saveVersion } from '../../../src/record/versions/service.ts';
 import { fillForm } from '../../../src/web/forms/fill.ts';
@@ -12,12 +14,20 @@ const pad = { widthIn: 30, lengthIn: 36, thicknessIn: 12 };
 
 beforeAll(async () => {
   house = await openHouse({ rows: false });
+  const { test, contractorActor, openingId } = house;
+  await createItem(test.deps, contractorActor, {
+    openingId,
+    kind: 'hanger',
+    key: 'front',
+    title: 'Hangers, front',
+    content: frontHangers,
+  });
 });
 afterAll(() => house.test.close());
 
 const opening = () => `/projects/${house.projectId}/openings/${house.openingId}`;
 
-async function itemId(kind: 'footing', key: string): Promise<string> {
+async function itemId(kind: Drawn['kind'], key: string): Promise<string> {
   const item = await house.test.deps.prisma.item.findFirstOrThrow({
     where: { openingId: house.openingId, kind, key },
     select: { id: true },
@@ -33,7 +43,7 @@ function drawingsOf(body: string): string[] {
 }
 
 interface Drawn {
-  readonly kind: 'footing';
+  readonly kind: 'footing' | 'hanger';
   readonly key: string;
   readonly boxes: () => Record<string, string>;
   /** What both drawings of the first version say, and those of a second one. */
@@ -45,6 +55,8 @@ interface Drawn {
 }
 
 const [leftFooting] = demoFootings as [Footing, Footing];
+
+const [frontHangers] = demoHangers as [Hanger];
 
 const kinds: readonly Drawn[] = [
   {
@@ -58,6 +70,18 @@ const kinds: readonly Drawn[] = [
     second: { ...leftFooting, pad },
     saysThen: /: New pad 1'-0" thick under .* 2'-6" across/,
     refused: { foundWidthIn: '4"' },
+  },
+  {
+    kind: 'hanger',
+    key: 'front',
+    boxes: () => fillForm(hangerForm.spec, frontHangers),
+    says: [
+      /^Joist at the front face of the beam: A 2x10 joist, 9 1\/4" deep, .* 9 1\/2" deep.*; the beam reaches 1\/4" below it/,
+      /^The front face of the beam with its joists: 2x10 joists 1'-4" center to center, .* 16 nails/,
+    ],
+    second: { ...frontHangers, joistSize: '2x12' },
+    saysThen: /A 2x12 joist, 11 1\/4" deep.* it reaches 1 3\/4" below the beam/,
+    refused: { joistSize: '2x9' },
   },
 ];
 
