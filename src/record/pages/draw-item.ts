@@ -1,7 +1,7 @@
 import type { FasteningRow } from '../../engineering/fasteners/index.ts';
 import { layOutOpening } from '../../engineering/layout/index.ts';
 import type { Criteria } from '../../engineering/proposal/criteria.ts';
-import type { Beam, Footing, Hanger, Support } from '../../engineering/proposal/design.ts';
+import type { Beam, Footing, Hanger, Shoring, Support } from '../../engineering/proposal/design.ts';
 import type { Survey } from '../../engineering/proposal/survey.ts';
 import type { Check } from '../../engineering/trace/index.ts';
 import {
@@ -10,10 +10,11 @@ import {
   hangerPictures,
   layoutPicture,
   nailingPicture,
+  shoringPictures,
   surveyPicture,
   type Picture,
 } from '../../report/pictures/index.ts';
-import type { Calculation } from '../calculation.ts';
+import type { Calculation, OutputValue } from '../calculation.ts';
 import type { ItemKind } from '../kinds/definition.ts';
 import { fastenerWords } from '../kinds/fastening/kind.ts';
 import { hangerNailWords } from '../kinds/hanger/kind.ts';
@@ -23,7 +24,7 @@ import { packWords } from '../kinds/support/kind.ts';
 export interface Drawn {
   readonly content: unknown;
   readonly grounds: readonly DrawnGround[];
-  readonly checks: readonly Check[];
+  readonly figures: ShownFigures;
   /** Begins the ids of the drawings. */
   readonly idPrefix: string;
 }
@@ -33,11 +34,19 @@ export interface DrawnGround {
   readonly content: unknown;
 }
 
+/** Of a calculation what drawings show. */
+export interface ShownFigures {
+  readonly checks: readonly Check[];
+  readonly outputs: Readonly<Record<string, OutputValue>>;
+}
+
 interface DrawnKind {
   /** What it is drawn from besides itself, of all that it rests on. */
   readonly grounds: readonly ItemKind[];
-  /** The checks that its drawings show a figure of, by the ends of their ids; left out: none. */
-  readonly shows?: readonly string[];
+  /** The check that its drawings show figures of, by the end of its id; left out: none. */
+  readonly showsCheck?: string;
+  /** The outputs that they show, by the beginning of their names; left out: none. */
+  readonly showsOutputs?: string;
   /** @throws Refusal for what can't be drawn */
   readonly draw: (drawn: Drawn) => readonly Picture[];
 }
@@ -86,7 +95,7 @@ export const drawnKinds: Readonly<Partial<Record<ItemKind, DrawnKind>>> = {
   },
   footing: {
     grounds: ['criteria', 'beam', 'support'],
-    shows: ['.soil'],
+    showsCheck: '.soil',
     draw(drawn) {
       const footing = drawn.content as Footing;
       const criteria = ground(drawn, 'criteria') as Criteria | undefined;
@@ -97,7 +106,7 @@ export const drawnKinds: Readonly<Partial<Record<ItemKind, DrawnKind>>> = {
         .map(({ content }) => content as Support)
         .find(({ end }) => end === footing.end);
       if (criteria === undefined || beam === undefined || support === undefined) return [];
-      const [soil] = drawn.checks;
+      const [soil] = drawn.figures.checks;
       return footingPictures(`${drawn.idPrefix}footing`, {
         footing,
         support,
@@ -110,19 +119,47 @@ export const drawnKinds: Readonly<Partial<Record<ItemKind, DrawnKind>>> = {
   },
   hanger: {
     grounds: ['criteria', 'beam'],
-    shows: ['.down'],
+    showsCheck: '.down',
     draw(drawn) {
       const criteria = ground(drawn, 'criteria') as Criteria | undefined;
       const beam = ground(drawn, 'beam') as Beam | undefined;
       if (criteria === undefined || beam === undefined) return [];
       const hanger = drawn.content as Hanger;
-      const [load] = drawn.checks;
+      const [load] = drawn.figures.checks;
       return hangerPictures(`${drawn.idPrefix}hanger`, {
         hanger,
         beam,
         nailWords: hangerNailWords(hanger),
         editions: criteria.editions,
         ...(load === undefined ? {} : { load }),
+      });
+    },
+  },
+  shoring: {
+    grounds: ['survey', 'beam'],
+    showsCheck: '.sole.soil',
+    showsOutputs: 'load of one stud',
+    draw(drawn) {
+      const survey = ground(drawn, 'survey') as Survey | undefined;
+      const beam = ground(drawn, 'beam') as Beam | undefined;
+      if (survey === undefined) return [];
+      const shoring = drawn.content as Shoring;
+      const { checks, outputs } = drawn.figures;
+      const sides = (['front', 'rear'] as const).filter((side) => [side, 'both'].includes(shoring.sides));
+      // The calculation counts its walls in this order.
+      const loads = sides.flatMap((side, index) => {
+        const load = outputs[`load of one stud, wall ${index + 1}`];
+        return typeof load === 'object' ? [[side, load] as const] : [];
+      });
+      const soil = sides.flatMap((side) =>
+        checks.filter(({ id }) => id === `shoring.${side}.sole.soil`).map((check) => [side, check] as const),
+      );
+      return shoringPictures(`${drawn.idPrefix}shoring`, {
+        shoring,
+        survey,
+        ...(beam === undefined ? {} : { beam }),
+        loads: Object.fromEntries(loads),
+        soil: Object.fromEntries(soil),
       });
     },
   },
@@ -137,7 +174,16 @@ export const drawnKinds: Readonly<Partial<Record<ItemKind, DrawnKind>>> = {
   },
 };
 
-/** Those of the checks that a kind's drawings show figures of. */
-export function shownChecks({ shows = [] }: DrawnKind, calculation: Calculation | null): readonly Check[] {
-  return (calculation?.checks ?? []).filter(({ id }) => shows.some((end) => id.endsWith(end)));
+/** Those figures of a calculation that a kind's drawings show. */
+export function shownFigures(
+  { showsCheck, showsOutputs }: DrawnKind,
+  calculation: Calculation | null,
+): ShownFigures {
+  const { checks = [], outputs = {} } = calculation ?? {};
+  return {
+    checks: showsCheck === undefined ? [] : checks.filter(({ id }) => id.endsWith(showsCheck)),
+    outputs: Object.fromEntries(
+      Object.entries(outputs).filter(([name]) => showsOutputs !== undefined && name.startsWith(showsOutputs)),
+    ),
+  };
 }

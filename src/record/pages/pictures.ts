@@ -5,7 +5,7 @@ import { unlessRefused } from '../../engineering/trace/index.ts';
 import { beamLoadPicture, surveyPicture, type Picture } from '../../report/pictures/index.ts';
 import type { Calculation } from '../calculation.ts';
 import type { Transaction } from '../events/append.ts';
-import { drawnKinds, shownChecks, type DrawnGround } from './draw-item.ts';
+import { drawnKinds, shownFigures, type DrawnGround } from './draw-item.ts';
 import { drawnOnce, drawnOnceOrNot } from './kept-pictures.ts';
 import type { ItemKind } from '../kinds/definition.ts';
 import type { RecordedGround } from '../staleness/rules.ts';
@@ -148,11 +148,11 @@ function draw(
   const grounds = given.flatMap((ground): DrawnGround[] =>
     drawn.grounds.includes(ground.kind) ? [{ kind: ground.kind, content: ground.content }] : [],
   );
-  const checks = shownChecks(drawn, calculation);
+  const figures = shownFigures(drawn, calculation);
   return drawnOnce(
-    [kind, idPrefix, content, grounds, checks],
+    [kind, idPrefix, content, grounds, figures],
     () =>
       // A picture is a help, not the record: what can't be drawn is still shown in words and numbers.
-      unlessRefused(() => drawn.draw({ content, grounds, checks, idPrefix })) ?? [],
+      unlessRefused(() => drawn.draw({ content, grounds, figures, idPrefix })) ?? [],
   );
 }

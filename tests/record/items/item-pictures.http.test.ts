@@ -1,9 +1,10 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { demoFootings, demoHangers } from '../../../src/demo/cinder-ferry.ts';
-import type { Footing, Hanger } from '../../../src/engineering/proposal/design.ts';
+import { demoFootings, demoHangers, demoShoring } from '../../../src/demo/cinder-ferry.ts';
+import type { Footing, Hanger, Shoring } from '../../../src/engineering/proposal/design.ts';
 import { footingForm } from '../../../src/record/kinds/footing/form.ts';
 import { hangerForm } from '../../../src/record/kinds/hanger/form.ts';
 import { createItem } from '../../../src/record/items/create.ts';
+import { shoringForm } from '../../../src/record/kinds/shoring/form.ts';
 import { submitVersions } from '../../../src/record/submissions/service.ts';
 import { saveVersion } from '../../../src/record/versions/service.ts';
 import { fillForm } from '../../../src/web/forms/fill.ts';
@@ -21,6 +22,13 @@ beforeAll(async () => {
     key: 'front',
     title: 'Hangers, front',
     content: frontHangers,
+  });
+  await createItem(test.deps, contractorActor, {
+    openingId,
+    kind: 'shoring',
+    key: 'shoring',
+    title: 'Shoring plan',
+    content: shoring,
   });
 });
 afterAll(() => house.test.close());
@@ -43,7 +51,7 @@ function drawingsOf(body: string): string[] {
 }
 
 interface Drawn {
-  readonly kind: 'footing' | 'hanger';
+  readonly kind: 'footing' | 'hanger' | 'shoring';
   readonly key: string;
   readonly boxes: () => Record<string, string>;
   /** What both drawings of the first version say, and those of a second one. */
@@ -57,6 +65,8 @@ interface Drawn {
 const [leftFooting] = demoFootings as [Footing, Footing];
 
 const [frontHangers] = demoHangers as [Hanger];
+
+const shoring: Shoring = { ...demoShoring, offsetIn: 36, storeysShored: 2, bracesRelanded: true };
 
 const kinds: readonly Drawn[] = [
   {
@@ -82,6 +92,18 @@ const kinds: readonly Drawn[] = [
     second: { ...frontHangers, joistSize: '2x12' },
     saysThen: /A 2x12 joist, 11 1\/4" deep.* it reaches 1 3\/4" below the beam/,
     refused: { joistSize: '2x9' },
+  },
+  {
+    kind: 'shoring',
+    key: 'shoring',
+    boxes: () => fillForm(shoringForm.spec, shoring),
+    says: [
+      /^Temporary walls, across: 2 temporary walls on both sides, 3'-0" from .* Load of a stud: front [\d,.]+ lb, rear [\d,.]+ lb/,
+      /^Each temporary wall, along: 13'-4" long, past both ends of the beam: 13 studs at 1'-4", 1 row of bracing/,
+    ],
+    second: { ...shoring, offsetIn: 24, studSpacingIn: 12 },
+    saysThen: /2 temporary walls on both sides, 2'-0" from/,
+    refused: { studSize: '2x9' },
   },
 ];
 

@@ -6,4 +6,5 @@ export type { Figure } from './figure.ts';
 export { hangerFront, hangerSide, type DrawnHanger } from './hanger-figure.ts';
 export { atLargestScale, type DrawingScale, type PaperRoom } from './scales.ts';
 export { sectionFigure } from './section-figure.ts';
+export { shoringElevation, shoringSection, type DrawnShoring, type Side } from './shoring-figure.ts';
 export { figureSvg, type WrittenSvg } from './svg-writer.ts';
