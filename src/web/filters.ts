@@ -5,6 +5,7 @@ import { eventWords } from '../record/events/words.ts';
 import { cautionsAt } from '../site/cautions.ts';
 import { upperFirst } from '../record/prose.ts';
 import { topicOf } from './help/topics.ts';
+import { faultInPlace } from './forms/places.ts';
 import { ratioText } from './check-view.ts';
 import { cameraText, moment, momentDay } from './moments.ts';
 import { pageModules, styleSheet } from './served-assets.ts';
@@ -50,6 +51,7 @@ export function addFilters(env: Environment): void {
   env.addFilter('clause', clauseText);
   env.addFilter('upperFirst', upperFirst);
   env.addFilter('beside', beside);
+  env.addFilter('inPlace', faultInPlace);
   env.addFilter('substituted', substitution);
   env.addFilter('eventWords', eventWords);
   env.addFilter('ratio', (ratio: number) => ratioText(ratio, ratio <= 1 + 1e-9));

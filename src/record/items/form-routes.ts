@@ -7,7 +7,7 @@ import { fillForm } from '../../web/forms/fill.ts';
 import type { FormState } from '../../web/forms/judge.ts';
 import { mergeBoxes } from '../../web/forms/merge.ts';
 import { typedFrom } from '../../web/forms/read.ts';
-import { changeRows, readPress, rowsOf } from '../../web/forms/rows.ts';
+import { changeRows, readPress, rowsOf, rowTouched } from '../../web/forms/rows.ts';
 import type { FormSpec, Typed } from '../../web/forms/spec.ts';
 import { actorOf, timeZoneOf } from '../../web/plugins/access.ts';
 import { diffVersions } from '../diff/versions.ts';
@@ -33,8 +33,23 @@ interface ItemPath {
 
 /** The forms in which items are entered and changed, and the drafts of what was not saved yet. */
 export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
-  function page(reply: FastifyReply, spec: FormSpec, form: FormState, data: object) {
-    return reply.page('record/item-form.njk', { spec, form, rows: rowsOf(spec, form.values), ...data });
+  async function page(
+    reply: FastifyReply,
+    spec: FormSpec,
+    form: FormState,
+    data: ReturnType<typeof newItemData> | ReturnType<typeof editData>,
+    more: object = {},
+  ) {
+    const id = 'openingId' in data ? data.openingId : data.item.openingId;
+    const opening = id === null ? null : await deps.prisma.opening.findUnique({ where: { id } });
+    return reply.page('record/item-form.njk', {
+      spec,
+      form,
+      rows: rowsOf(spec, form.values),
+      opening,
+      ...data,
+      ...more,
+    });
   }
   const newItemData = (kind: ItemKind, openingId: string | null) => ({
     kind,
@@ -81,18 +96,12 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
         _title: named.title,
         ...(own ?? fill ?? starts[startName] ?? start(grounds, key, today)),
       };
-      return page(
-        reply,
-        spec,
-        { values, errors: {} },
-        {
-          ...newItemData(kind, openingId),
-          starts: own === null && fill === null ? Object.keys(starts) : [],
-          startName,
-          kept,
-          draftFrom: own === null ? null : draft?.updatedAt,
-        },
-      );
+      return page(reply, spec, { values, errors: {} }, newItemData(kind, openingId), {
+        starts: own === null && fill === null ? Object.keys(starts) : [],
+        startName,
+        kept,
+        draftFrom: own === null ? null : draft?.updatedAt,
+      });
     },
   );
 
@@ -119,7 +128,7 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
       if (press.do === 'add' || press.do === 'remove') {
         const values = changeRows(spec, typed, press);
         await keep(values);
-        return page(reply, spec, { values, errors: {} }, data);
+        return page(reply, spec, { values, errors: {}, at: rowTouched(spec, values, press) }, data);
       }
       const judged = judgeItemForm(deps, kind, spec, typed);
       if (!judged.ok) {
@@ -140,9 +149,8 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
         }
         const asked = { openingId, kind, key, title, content, reason, fromForm: true } as const;
         const { item } = await createItem(deps, actor, asked);
-        const next = openingId === null ? ' Next: an opening, on the page of the project.' : '';
         reply.flash(
-          `${item.title} is kept as version 1.${next}`,
+          `${item.title} is kept as version 1.`,
           list === undefined ? await nextLink(deps, actor, openingId) : undefined,
         );
         const place =
@@ -216,12 +224,11 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
         ...(own ?? fillForm(spec, newest?.content)),
         _expected: String(own === null ? (newest?.number ?? 0) : draft?.onNumber),
       };
-      return page(
-        reply,
-        spec,
-        { values, errors: {} },
-        { ...editData(item), draftFrom: own === null ? null : draft?.updatedAt, newest, kept },
-      );
+      return page(reply, spec, { values, errors: {} }, editData(item), {
+        draftFrom: own === null ? null : draft?.updatedAt,
+        newest,
+        kept,
+      });
     },
   );
 
@@ -247,7 +254,7 @@ export async function itemFormRoutes(app: FastifyInstance, deps: Deps): Promise<
       if (press.do === 'add' || press.do === 'remove') {
         const values = changeRows(spec, typed, press);
         await keep(values);
-        return page(reply, spec, { values, errors: {} }, data);
+        return page(reply, spec, { values, errors: {}, at: rowTouched(spec, values, press) }, data);
       }
       const judged = judgeItemForm(deps, item.kind, spec, typed);
       if (!judged.ok) {

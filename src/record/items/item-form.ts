@@ -55,7 +55,9 @@ export function judgeItemForm(
 ): Judged<unknown> {
   const judged = judgeForm(spec, deps.kinds.get(kind).schema, typed);
   const errors = { ...notOffered(spec.fields, typed), ...judged.form.errors };
-  return Object.keys(errors).length === 0 ? judged : { ok: false, form: { values: typed, errors } };
+  return Object.keys(errors).length === 0
+    ? judged
+    : { ok: false, form: { ...judged.form, values: typed, errors } };
 }
 
 function notOffered(fields: readonly Field[], typed: Typed): Record<string, string> {

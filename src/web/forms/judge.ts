@@ -1,12 +1,16 @@
 import type { z } from 'zod';
-import { readForm } from './read.ts';
-import { rowNumbers } from './read.ts';
+import { placesOf } from './places.ts';
+import { readForm, rowNumbers } from './read.ts';
 import type { Field, FormSpec, Typed } from './spec.ts';
 
 /** What a page draws a form from: the boxes as typed and a sentence for each box at fault. */
 export interface FormState {
   readonly values: Typed;
   readonly errors: Readonly<Record<string, string>>;
+  /** Where a box at fault is, for the list of all faults (places.ts). */
+  readonly places?: Readonly<Record<string, string>>;
+  /** The row just added ('strips.2') or the list that just lost one ('strips'): the page opens there. */
+  readonly at?: string;
 }
 
 export type Judged<Content> =
@@ -32,7 +36,7 @@ export function judgeForm<Content>(
     }
   }
   if (!parsed.success || Object.keys(errors).length > 0)
-    return { ok: false, form: { values: typed, errors } };
+    return { ok: false, form: { values: typed, errors, places: placesOf(spec, typed, Object.keys(errors)) } };
   return { ok: true, content: parsed.data, form: { values: typed, errors: {} } };
 }
 

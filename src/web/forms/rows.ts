@@ -41,6 +41,14 @@ export function changeRows(spec: FormSpec, typed: Typed, press: Press): Record<s
   return boxes;
 }
 
+/** Where the page opens after that: the new row, or the list that lost one. */
+export function rowTouched(spec: FormSpec, changed: Typed, press: Press): string {
+  if (press.do === 'remove') return press.list;
+  const list = press.do === 'add' ? findList(spec.fields, press.list) : null;
+  const last = list === null ? undefined : rowNumbers(list, changed).at(-1);
+  return list === null || last === undefined ? '' : `${list.name}.${last}`;
+}
+
 function findList(fields: readonly Field[], name: string): ListField | null {
   for (const field of fields) {
     if (field.kind === 'list' && field.name === name) return field;
