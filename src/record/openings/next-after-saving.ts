@@ -1,6 +1,8 @@
 import type { Actor } from '../../actor.ts';
 import type { PrismaClient } from '../../database/generated/client.ts';
 import type { Beam } from '../../engineering/proposal/design.ts';
+import type { Survey } from '../../engineering/proposal/survey.ts';
+import type { Role } from '../../people/roles.ts';
 import { loadStale } from '../staleness/store.ts';
 import { asMember, type RecordDeps } from '../use-case.ts';
 import { newestContents } from '../versions/newest-contents.ts';
@@ -28,7 +30,8 @@ async function nextAfterSaving(
     });
     const facts = {
       hasCriteria: criteria !== null,
-      beamIsFlush: await beamIsFlush(tx, projectId, openingId, counts),
+      facesToHang: await facesToHang(tx, projectId, openingId, counts),
+      roles: await rolesThere(tx, projectId),
       newestSet: set?.number ?? 0,
       returned: [],
     };
@@ -36,16 +39,34 @@ async function nextAfterSaving(
   });
 }
 
-/** Asked only while hangers are what may come next. */
-export async function beamIsFlush(
+/** The faces of a flush beam that joists hang from. Asked only while hangers are what may come next. */
+export async function facesToHang(
   prisma: Pick<PrismaClient, 'item'>,
   projectId: string,
   openingId: string,
-  { has }: StateCounts,
-): Promise<boolean> {
-  if (has('hanger') || !has('footing')) return false;
-  const [beam] = (await newestContents(prisma, projectId, openingId, ['beam'])).get('beam') ?? [];
-  return (beam as Beam | undefined)?.placement === 'flush';
+  { has, entered }: StateCounts,
+): Promise<number> {
+  if (entered('hanger') > 1 || !has('footing')) return 0;
+  const contents = await newestContents(prisma, projectId, openingId, ['beam', 'survey']);
+  const [beam] = (contents.get('beam') ?? []) as readonly Beam[];
+  if (beam?.placement !== 'flush') return 0;
+  const [survey] = (contents.get('survey') ?? []) as readonly Survey[];
+  const joists = survey?.strips.filter(({ carries }) => carries !== 'roof') ?? [];
+  const both = joists.some((one) => one.frontSpanIn > 0) && joists.some((one) => one.rearSpanIn > 0);
+  return both ? 2 : 1;
+}
+
+/** Which roles somebody in the project has. */
+export async function rolesThere(
+  prisma: Pick<PrismaClient, 'membership'>,
+  projectId: string,
+): Promise<ReadonlySet<Role>> {
+  const members = await prisma.membership.findMany({
+    where: { projectId, revokedAt: null },
+    select: { role: true },
+    distinct: ['role'],
+  });
+  return new Set(members.map(({ role }) => role));
 }
 
 /** The same as a link; none where it can't be read: what was saved is saved all the same. */
@@ -54,8 +75,12 @@ export async function nextLink(
   actor: Actor,
   openingId: string | null,
 ): Promise<{ readonly words: string; readonly href: string } | undefined> {
-  if (openingId === null) return undefined;
+  const { projectId } = actor;
+  if (openingId === null) {
+    const there = await deps.prisma.opening.count({ where: { projectId } }).catch(() => 1);
+    return there > 0 ? undefined : { words: 'Name the opening.', href: `/projects/${projectId}#openings` };
+  }
   const step = await nextAfterSaving(deps, actor, openingId).catch(() => undefined);
   if (step === undefined) return undefined;
-  return { words: step.words, href: `/projects/${actor.projectId}${step.to || `/openings/${openingId}`}` };
+  return { words: step.words, href: `/projects/${projectId}${step.to || `/openings/${openingId}`}` };
 }

@@ -13,7 +13,10 @@ export interface NextStep {
 /** What the next steps need to know beside the states of the items. */
 export interface OpeningFacts {
   readonly hasCriteria: boolean;
-  readonly beamIsFlush: boolean;
+  /** Faces of a flush beam that joists hang from; 0 where they stand on it. */
+  readonly facesToHang: number;
+  /** Who is a member of the project by now. */
+  readonly roles: ReadonlySet<Role>;
   /** 0 where none is issued. */
   readonly newestSet: number;
   /** Some of those that the engineer returned, in list order. */
@@ -26,7 +29,7 @@ const RETURNED_NAMED = 4;
 /** The first thing that a proposal still lacks on the load's way down, in the order in which one rests on the other. */
 function nextEntry(
   { has, entered }: StateCounts,
-  beamIsFlush: boolean,
+  facesToHang: number,
 ): { readonly kind: ItemKind; readonly words: string } | undefined {
   if (!has('survey')) return { kind: 'survey', words: 'Enter the survey: what bears on the wall today.' };
   if (!has('beam')) return { kind: 'beam', words: 'Propose the beam.' };
@@ -37,8 +40,11 @@ function nextEntry(
   if (footings === 0)
     return { kind: 'footing', words: 'Say what is under the packs: the concrete found, or a new pad.' };
   if (footings === 1) return { kind: 'footing', words: 'Say what is under the pack at the other end.' };
-  if (beamIsFlush && !has('hanger'))
+  const hung = entered('hanger');
+  if (facesToHang > 0 && hung === 0)
     return { kind: 'hanger', words: 'Enter the hangers that carry the joists at the flush beam.' };
+  if (hung < facesToHang)
+    return { kind: 'hanger', words: 'Enter the hangers at the other face of the beam.' };
   if (!has('shoring')) return { kind: 'shoring', words: 'Plan the temporary walls.' };
   if (!has('fastening'))
     return { kind: 'fastening', words: 'Put the fastening rows in; they can be computed from the design.' };
@@ -49,7 +55,7 @@ function nextEntry(
 export function nextSteps(
   role: Role,
   openingId: string,
-  { hasCriteria, beamIsFlush, newestSet, returned }: OpeningFacts,
+  { hasCriteria, facesToHang, roles, newestSet, returned }: OpeningFacts,
   counts: StateCounts,
 ): NextStep[] {
   const items = (number: number) => (number === 1 ? '1 item' : `${number} items`);
@@ -60,7 +66,7 @@ export function nextSteps(
   if (role === 'contractor') {
     if (!hasCriteria)
       say('Enter the design criteria: every calculation rests on them.', '/items/new?kind=criteria');
-    const entry = nextEntry(counts, beamIsFlush);
+    const entry = nextEntry(counts, facesToHang);
     if (entry !== undefined)
       say(entry.words, entry.kind === 'fastening' ? `/openings/${openingId}/schedule` : enter(entry.kind));
     if (has('survey') && !has('service') && newestSet === 0)
@@ -75,10 +81,14 @@ export function nextSteps(
     const further = count('returned') - named.length;
     if (further > 0)
       say(`Answer ${items(further)} ${named.length > 0 ? 'more ' : ''}that the engineer returned.`);
+    if (!roles.has('engineer') && count('not submitted', 'awaiting mark') > 0)
+      say('Invite the engineer: nobody is there yet who marks what you submit.', '/people');
     if (count('not submitted') > 0) say(`Submit ${items(count('not submitted'))} to the engineer.`);
     if (count('awaiting mark') > 0)
       steps.push({ words: `${items(count('awaiting mark'))} with the engineer.`, to: '', waits: true });
     if (newestSet > 0) {
+      if (!roles.has('inspector'))
+        say('Invite the inspector: nobody is there yet who looks at the work.', '/people');
       say(
         `Order by the material list of set ${newestSet}, and check what arrives.`,
         `/openings/${openingId}/materials`,

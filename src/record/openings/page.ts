@@ -10,7 +10,7 @@ import { pictureOfOpening } from '../pages/pictures.ts';
 import { listSetHeads } from '../sets/read.ts';
 import { cursorText, readNumberCursor } from '../time-cursor.ts';
 import { findOpening } from './find.ts';
-import { beamIsFlush } from './next-after-saving.ts';
+import { facesToHang, rolesThere } from './next-after-saving.ts';
 import { nextSteps } from './next-steps.ts';
 import { readOverview } from './overview.ts';
 
@@ -37,7 +37,7 @@ export async function readOpening(
     roleMay(role, 'item.read') ? readMore(deps, actor, openingId) : null,
   ]);
   if (more === null) return { template: 'record/opening-brief.njk', data: { opening, heads, gallery } };
-  const { overview, criteria, picture, outOfOrder } = more;
+  const { overview, criteria, picture, outOfOrder, roles } = more;
   const kinds = deps.kinds.all.filter((definition) => definition.kind !== 'criteria');
   const data = {
     opening,
@@ -56,7 +56,8 @@ export async function readOpening(
       openingId,
       {
         hasCriteria: criteria !== null,
-        beamIsFlush: await beamIsFlush(prisma, projectId, openingId, overview.counts),
+        facesToHang: await facesToHang(prisma, projectId, openingId, overview.counts),
+        roles,
         newestSet: heads.newestNumber,
         returned: kinds
           .flatMap(({ kind }) => overview.ofKind(kind).items)
@@ -86,11 +87,12 @@ export async function readOpening(
 async function readMore(deps: Deps, actor: Actor, openingId: string) {
   const { prisma } = deps;
   const { projectId } = actor;
-  const [overview, criteria, picture, outOfOrder] = await Promise.all([
+  const [overview, criteria, picture, outOfOrder, roles] = await Promise.all([
     readOverview(deps, actor, openingId),
     prisma.item.findFirst({ where: { projectId, kind: 'criteria' }, select: { id: true } }),
     pictureOfOpening(deps, projectId, openingId),
     workOutOfOrder(prisma, projectId, openingId),
+    rolesThere(prisma, projectId),
   ]);
-  return { overview, criteria, picture, outOfOrder };
+  return { overview, criteria, picture, outOfOrder, roles };
 }

@@ -8,6 +8,7 @@ import { typedFrom } from '../../web/forms/read.ts';
 import { noticeView } from '../../web/notice-view.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import { changeLine } from '../diff/versions.ts';
+import { nextLink } from '../openings/next-after-saving.ts';
 import { applyRows, type RowWish } from './apply.ts';
 import { digestOf, titleOfRow, type Compared } from './compare.ts';
 import { readProposal, type ProposedRow } from './propose.ts';
@@ -58,9 +59,16 @@ export function comparedWords(compared: Compared) {
 }
 
 /** '3 new rows (N1, N2, N3), 1 new version (N4).' */
+/** 'N1 to N17' where they follow one another, else each of them. */
+export function keyWords(keys: readonly string[]): string {
+  const numbers = keys.map((key) => Number(/^N(\d+)$/.exec(key)?.[1] ?? Number.NaN));
+  const inARow = numbers.every((number, index) => number === (numbers[0] ?? 0) + index);
+  return inARow && keys.length > 2 ? `${keys[0] ?? ''} to ${keys.at(-1) ?? ''}` : keys.join(', ');
+}
+
 export function appliedWords(created: readonly string[], revised: readonly string[]): string {
   const part = (keys: readonly string[], one: string) =>
-    keys.length === 0 ? [] : [`${keys.length} ${keys.length === 1 ? one : `${one}s`} (${keys.join(', ')})`];
+    keys.length === 0 ? [] : [`${keys.length} ${keys.length === 1 ? one : `${one}s`} (${keyWords(keys)})`];
   return `${[...part(created, 'new row'), ...part(revised, 'new version')].join(', ')} kept.`;
 }
 
@@ -120,7 +128,7 @@ export async function proposalRoutes(app: FastifyInstance, deps: Deps): Promise<
         wishes,
         reason: typed._reason ?? '',
       });
-      reply.flash(appliedWords(created, revised));
+      reply.flash(appliedWords(created, revised), await nextLink(deps, actor, openingId));
       return await reply.redirect(
         `/projects/${actor.projectId}/openings/${proposal.opening.openingId}/schedule`,
         303,

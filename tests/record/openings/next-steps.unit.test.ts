@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { nextSteps } from '../../../src/record/openings/next-steps.ts';
+import { roles } from '../../../src/people/roles.ts';
+import { nextSteps, type OpeningFacts } from '../../../src/record/openings/next-steps.ts';
 import type { StateCount } from '../../../src/record/openings/overview-store.ts';
 import { stateCounts } from '../../../src/record/openings/overview.ts';
 
@@ -9,8 +10,10 @@ const entered = (kind: StateCount['kind'], count = 1): StateCount => ({
   count,
 });
 
-function words(rows: readonly StateCount[], { beamIsFlush = true, newestSet = 0 } = {}): string[] {
-  const facts = { hasCriteria: true, beamIsFlush, newestSet, returned: [] };
+const everybody = { hasCriteria: true, facesToHang: 2, roles: new Set(roles), newestSet: 0, returned: [] };
+
+function words(rows: readonly StateCount[], over: Partial<OpeningFacts> = {}): string[] {
+  const facts = { ...everybody, ...over };
   return nextSteps('contractor', 'o', facts, stateCounts(rows, 0)).map((step) => step.words);
 }
 
@@ -23,6 +26,7 @@ describe('what comes next for the contractor', () => {
       [entered('support'), 'Say what is under the packs: the concrete found, or a new pad.'],
       [entered('footing'), 'Say what is under the pack at the other end.'],
       [entered('footing'), 'Enter the hangers that carry the joists at the flush beam.'],
+      [entered('hanger'), 'Enter the hangers at the other face of the beam.'],
       [entered('hanger'), 'Plan the temporary walls.'],
       [entered('shoring'), 'Put the fastening rows in; they can be computed from the design.'],
     ];
@@ -35,10 +39,10 @@ describe('what comes next for the contractor', () => {
     there.push(entered('fastening', 9));
     expect(words(there)).toEqual([
       'Trace the circuits, pipes and ducts in the wall, and list them.',
-      'Submit 16 items to the engineer.',
+      'Submit 17 items to the engineer.',
     ]);
     there.push(entered('service'));
-    expect(words(there)).toEqual(['Submit 17 items to the engineer.']);
+    expect(words(there)).toEqual(['Submit 18 items to the engineer.']);
   });
 
   it('leads on to material and work once a set is issued', () => {
@@ -52,11 +56,25 @@ describe('what comes next for the contractor', () => {
 
   it('asks for no hanger where joists stand on a dropped beam', () => {
     const there = [entered('survey'), entered('beam'), entered('support', 2), entered('footing', 2)];
-    expect(words(there, { beamIsFlush: false })[0]).toBe('Plan the temporary walls.');
+    expect(words(there, { facesToHang: 0 })[0]).toBe('Plan the temporary walls.');
+  });
+
+  it('leads to whom it lacks: an engineer who marks, an inspector who looks', () => {
+    const alone = new Set(['contractor', 'owner'] as const);
+    const submitted: StateCount[] = [{ kind: 'beam', state: 'awaiting mark', count: 1 }];
+    const invitation = 'Invite the engineer: nobody is there yet who marks what you submit.';
+    expect(words(submitted, { roles: alone })).toContain(invitation);
+    expect(words([entered('beam')], { roles: alone })).toContain(invitation);
+    expect(words([], { roles: alone })).not.toContain(invitation);
+    expect(words(submitted)).not.toContain(invitation);
+    const issued: StateCount[] = [{ kind: 'beam', state: 'approved', count: 1 }];
+    const looks = 'Invite the inspector: nobody is there yet who looks at the work.';
+    expect(words(issued, { roles: alone, newestSet: 1 })).toContain(looks);
+    expect(words(issued, { newestSet: 1 })).not.toContain(looks);
   });
 
   it('tells what is with the engineer as something that waits, nothing to do next', () => {
-    const facts = { hasCriteria: true, beamIsFlush: true, newestSet: 0, returned: [] };
+    const facts = everybody;
     const rows: StateCount[] = [{ kind: 'beam', state: 'awaiting mark', count: 1 }];
     const steps = nextSteps('contractor', 'o', facts, stateCounts(rows, 0));
     expect(steps.filter((step) => step.waits).map((step) => step.words)).toEqual([
@@ -67,7 +85,7 @@ describe('what comes next for the contractor', () => {
   it('leads to each returned item, and counts those that have no line', () => {
     const rows: StateCount[] = [{ kind: 'fastening', state: 'returned', count: 6 }];
     const returned = [1, 2, 3, 4, 5].map((n) => ({ itemId: `item-${n}`, title: `Row N${n}` }));
-    const facts = { hasCriteria: true, beamIsFlush: true, newestSet: 0, returned };
+    const facts = { ...everybody, returned };
     const steps = nextSteps('contractor', 'o', facts, stateCounts(rows, 0)).slice(1);
     expect(steps[0]).toEqual({ words: 'Answer what the engineer returned: Row N1.', to: '/items/item-1' });
     expect(steps.map((step) => step.to)).toEqual([...[1, 2, 3, 4].map((n) => `/items/item-${n}`), '']);
