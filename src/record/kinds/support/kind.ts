@@ -14,6 +14,29 @@ export function packWords(support: Support): string {
   return `${jacks} and ${kings} ${size} ${species} ${grade}`;
 }
 
+const lumberWords = ({ size, species, grade }: Readonly<Record<'size' | 'species' | 'grade', string>>) =>
+  `${size} ${species} ${grade}`;
+
+/** What carries the load on, below the floor that the pack stands on. */
+function belowWords({ squashBlocks, girderPost }: Support): string[] {
+  const feet = (inches: number) => formatFeetInches(inches, { to: 16 });
+  const lines: string[] = [];
+  if (squashBlocks !== undefined) {
+    const { count, heightIn, on } = squashBlocks;
+    lines.push(
+      `${count} squash ${count === 1 ? 'block' : 'blocks'} ${lumberWords(squashBlocks)} through ${feet(heightIn)} of floor, on ${lumberWords(on)}`,
+    );
+  }
+  if (girderPost !== undefined) {
+    const { girder, heightIn } = girderPost;
+    const plies = girder.plies === 1 ? '' : `${girder.plies} `;
+    lines.push(
+      `Post ${lumberWords(girderPost)}, ${feet(heightIn)} high, under the girder of ${plies}${lumberWords(girder)}`,
+    );
+  }
+  return lines;
+}
+
 export const supportKind: ItemKindDefinition<Support> = {
   kind: 'support',
   title: 'Support',
@@ -25,6 +48,7 @@ export const supportKind: ItemKindDefinition<Support> = {
     `${packWords(support)}, ${support.end} end`,
     `${formatFeetInches(support.heightIn, { to: 16 })} high, plies ${support.fastening === 'not qualifying' ? 'not fastened as one' : support.fastening}${support.bracedWeakAxisIn === undefined ? '' : `, held along the wall every ${formatFeetInches(support.bracedWeakAxisIn, { to: 16 })}`}`,
     `Plate: ${support.plateSpecies} ${support.plateGrade}`,
+    ...belowWords(support),
   ],
   restsOn(support, context) {
     const criteria = criteriaOf(context);
