@@ -73,7 +73,7 @@ export async function reviewRoutes(app: FastifyInstance, deps: Deps): Promise<vo
       strays: form === null ? [] : await straysOf(actor, form.values, here, refused),
       form,
       after: input.after ?? '',
-      said: marked.map(({ item, word }) => `${item.title}: ${word}`),
+      said: saidWords(marked),
       moved: Object.fromEntries(refused.map((one) => [one.item.itemId, side(one)])),
       gone: refused.filter(({ item }) => !here.has(item.itemId)).map(side),
     });

@@ -72,8 +72,10 @@ function standingOf(step: Step, facts: SequenceFacts): StepStanding {
   if (!isInJob(step, facts)) return { step, state: 'not in this job', reasons: [], entry: null, since: null };
   if (step.from === 'record') {
     const recorded = recordedOf(step, facts);
-    const { done, since, href, missing } = recorded;
-    const reasons = missing.map((sentence) => ({ sentence, href }));
+    const { done, since, href, missing, parts } = recorded;
+    const reasons = missing.map((sentence) =>
+      parts ? { sentence, parts: { title: parts.heading, lacks: parts.lacks }, href } : { sentence, href },
+    );
     return { step, state: done ? 'done' : 'waits', reasons, entry: null, since };
   }
   const reasons = reasonsAgainst(step, facts);

@@ -89,7 +89,7 @@ describe.skipIf(chromiumPath === undefined).each([
     expect(await wordsOn('Right support').nth(2).isChecked()).toBe(true);
     await tabTo(page.getByRole('button', { name: 'Record these marks' }));
     await page.keyboard.press('Enter');
-    await page.getByText('On record: Left support: approved.').waitFor();
+    await page.getByText('On record. Approved: Left support.').waitFor();
     await look('refused');
     // The sentence at the top leads to the box that it is about.
     await tabTo(page.getByRole('link', { name: 'Right support: Say what has to change.' }));

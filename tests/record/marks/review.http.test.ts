@@ -148,7 +148,7 @@ describe('the engineer’s review of an opening', () => {
     });
     expect(answer.statusCode).toBe(409);
     const words = wordsOf(answer.body);
-    expect(words).toContain('On record: Drawing still: approved.');
+    expect(words).toContain('On record. Approved: Drawing still.');
     expect(words).toContain('Drawing moving has a version 2 since version 1 was shown');
     expect(words).toContain('What you saw, and said it on');
     expect(words).toContain('moving, revision A');

@@ -99,6 +99,15 @@ describe('may the wall come out', () => {
     expect(reasons).toEqual([{ sentence: `${step(key).title}: ${sentence}`, href: '/somewhere' }]);
   });
 
+  it('a step that an inspection releases has each of its checks, not one list of them', () => {
+    const parts = { heading: 'Waits for 2 things', lacks: ['Studs', 'Plates'] };
+    const accepted = { ...missing('Waits for 2: Studs; Plates.'), parts };
+    const { reasons } = standing('shoring_accepted', {
+      recorded: { ...everything, shoring_accepted: accepted },
+    });
+    expect(reasons).toMatchObject([{ parts: { title: 'Waits for 2 things', lacks: ['Studs', 'Plates'] } }]);
+  });
+
   it('no, while the temporary walls or the dust are not logged, or an inspector stopped the work', () => {
     const { reasons } = standing('wall_out', { stopped: 'Visit 3 stopped the work.' });
     expect(reasons.map(({ sentence }) => sentence)).toEqual([
