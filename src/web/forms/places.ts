@@ -49,7 +49,7 @@ function placeOf(
 
 /** 'Dead load (strip 2): fill this in.': a sentence as the list of all faults says it, apart from its box. */
 export function faultInPlace(sentence: string, place: string | undefined): string {
-  if (place === undefined) return sentence;
+  if (place === undefined || place === '') return sentence;
   const label = /^[^:“]{1,80}(?=: )/.exec(sentence)?.[0];
   return label === undefined
     ? `${place.charAt(0).toUpperCase()}${place.slice(1)}: ${sentence}`

@@ -30,7 +30,9 @@ describe('the list of all faults', () => {
 
   it('puts the place before a sentence that names no box', () => {
     expect(faultInPlace('From must come before to.', 'strip 2')).toBe('Strip 2: From must come before to.');
-    expect(faultInPlace('From must come before to.', undefined)).toBe('From must come before to.');
+    // What a template hands over where a form knows of no places.
+    for (const none of [undefined, ''])
+      expect(faultInPlace('From must come before to.', none)).toBe('From must come before to.');
   });
 });
 
