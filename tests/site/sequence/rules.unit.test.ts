@@ -115,6 +115,8 @@ describe('may the wall come out', () => {
       'Lead and asbestos looked for and dealt with: not logged yet.',
       'Temporary walls built: not logged yet.',
     ]);
+    // Where it is logged, not the list that says the same again.
+    expect(reasons[1]?.href).toMatch(/\/sequence\/steps\/hazards$/);
   });
 
   it('a record that says nothing of a step does not free it', () => {
