@@ -79,6 +79,9 @@ describe.skipIf(chromiumPath === undefined)('the first minutes of an installatio
     await page.getByRole('button', { name: 'Add: strip' }).click();
     // The page opens at the new row, not at its own beginning, a dozen screens above.
     await page.locator('fieldset:focus', { hasText: 'Strip 1' }).waitFor();
+    // A chosen option that is wider than the phone goes on in a second line instead of being cut.
+    const heightOf = async (name: string) => (await page.locator(`[name="${name}"]`).boundingBox())!.height;
+    expect(await heightOf('strips.0.overWall')).toBeGreaterThan((await heightOf('strips.0.evidence')) + 10);
     await fill({
       'strips.0.label': 'upper floor',
       'strips.0.frontSpanIn': `12'-0"`,
