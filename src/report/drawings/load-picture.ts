@@ -9,6 +9,7 @@ import type { LoadPictureModel } from './types.ts';
 
 const TOP = 12;
 const REACTION_ROW = 16;
+const NOTE_ROW = 17;
 
 /**
  * The wall with its opening to scale, the beam on its supports, every load on its own lane above, reactions
@@ -45,7 +46,8 @@ export function drawLoadPicture(model: LoadPictureModel): string {
   const stop = (atIn: number): Stop => ({ atIn, x: toX(atIn) });
   const openingY = reactionsBottom + 22;
   const beamY = openingY + CHAIN_DEPTH + 12;
-  const height = (beam === undefined ? openingY + 8 : beamY + CHAIN_DEPTH) + 18;
+  const legendY = (beam === undefined ? openingY + 8 : beamY + CHAIN_DEPTH) + 10;
+  const height = legendY + 8 + (model.note === undefined ? 0 : NOTE_ROW);
 
   const highest = Math.max(
     0,
@@ -78,9 +80,14 @@ export function drawLoadPicture(model: LoadPictureModel): string {
     ...(beam === undefined
       ? []
       : [dimensionChain([stop(beam.fromIn), stop(beam.toIn)], openingY + 8, beamY)]),
+    ...(model.note === undefined
+      ? []
+      : [
+          text(SHEET_WIDTH / 2, legendY + NOTE_ROW, model.note, { anchor: 'middle', size: 12, tone: 'soft' }),
+        ]),
     text(
       SHEET_WIDTH / 2,
-      height - 8,
+      legendY,
       beam === undefined
         ? `From the datum (${model.datum}).`
         : `Upper line: from the datum (${model.datum}). Lower line: beam.`,

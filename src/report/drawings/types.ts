@@ -51,6 +51,8 @@ export interface DrawnSupport {
 
 /** The wall with its opening, the beam if there is one, what it stands on and what stands on it. */
 export interface LoadPictureModel extends Titled {
+  /** Under the picture: what it can't show. */
+  readonly note?: string;
   readonly datum: string;
   readonly wallLengthIn: number;
   readonly wallHeightIn: number;

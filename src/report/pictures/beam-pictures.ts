@@ -26,6 +26,23 @@ function largest({ max, min }: { readonly max: Governing; readonly min: Governin
   return max.value >= -min.value ? max : min;
 }
 
+/** Heights closer than this are one on a tape. */
+const LEVEL_IN = 1 / 32;
+
+/**
+ * How the beam lies to the joists, whose own depth the picture has no figures for; nothing before there are packs, since
+ * where the beam lies follows from them.
+ */
+function undersideWords({ beam, packs, wallHeightIn }: OpeningLayout): string | undefined {
+  if (packs.length === 0) return undefined;
+  const lowerIn = wallHeightIn - beam.undersideIn;
+  const off = formatFeetInches(Math.abs(lowerIn), { to: 16 });
+  if (beam.placement === 'dropped') return `Dropped: its underside is ${off} below that of the joists.`;
+  if (Math.abs(lowerIn) < LEVEL_IN)
+    return 'Flush: its underside is level with that of the joists on its faces.';
+  return `Flush: its underside is ${off} ${lowerIn > 0 ? 'below' : 'above'} that of the joists on its faces.`;
+}
+
 /** The wall, the beam on its packs, every load on it, and the largest reaction at each end by its combination. */
 export function loadPicture(id: string, actions: BeamActions, layout: OpeningLayout): Picture {
   const [beam, ...others] = [...layout.pieces].sort(
@@ -44,12 +61,14 @@ export function loadPicture(id: string, actions: BeamActions, layout: OpeningLay
   const lines = drawnLineLoads(actions.loads, actions.geometry.fromIn);
   const points = drawnPointLoads(actions.loads, actions.geometry.fromIn);
   const title = 'Loads on the beam';
+  const note = undersideWords(layout);
   return {
     title,
     svg: drawLoadPicture({
       id,
       title,
-      description: `Opening ${formatFeetInches(layout.opening.toIn - layout.opening.fromIn, { to: 16 })} wide. ${lines.length} loads along the beam, ${points.length} at points. ${supports.map((one) => `${one.label} reaction, ${one.reaction}`).join('. ')}.`,
+      description: `Opening ${formatFeetInches(layout.opening.toIn - layout.opening.fromIn, { to: 16 })} wide.${note === undefined ? '' : ` ${note}`} ${lines.length} loads along the beam, ${points.length} at points. ${supports.map((one) => `${one.label} reaction, ${one.reaction}`).join('. ')}.`,
+      ...(note === undefined ? {} : { note }),
       datum: layout.datum,
       wallLengthIn: layout.wallLengthIn,
       wallHeightIn: layout.wallHeightIn,

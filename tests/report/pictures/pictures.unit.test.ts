@@ -50,6 +50,19 @@ describe('pictures of a beam', () => {
   it('is drawn before supports and footings are proposed', async () => {
     const [early] = beamPictures('b2', { survey, criteria, beam, supports: [], footings: [] });
     await draws(early!.svg);
+    expect(early!.svg).not.toMatch(/Flush: /);
+  });
+
+  it('says how a flush beam lies to the joists, by the height of its packs', () => {
+    const said = (heightIn: number) => {
+      const packs = supports.map((one) => ({ ...one, heightIn }));
+      const [drawn] = beamPictures('b3', { survey, criteria, beam, supports: packs, footings: [] });
+      return text(drawn!.svg).find((words) => words.startsWith('Flush: '));
+    };
+    // A wall of 97 1/8 in over a plate of 1 1/2.
+    expect(survey.wallHeightIn).toBe(97.125);
+    expect(said(95.625)).toBe('Flush: its underside is level with that of the joists on its faces.');
+    expect(said(93)).toBe(`Flush: its underside is 2 5/8" below that of the joists on its faces.`);
   });
 });
 
