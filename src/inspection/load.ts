@@ -4,7 +4,7 @@ import type { PrismaClient } from '../database/generated/client.ts';
 import { photosOfFindings } from './photos.ts';
 import { asOf, lacksPhoto } from './shown.ts';
 import { checkStatuses, type CheckStatus } from './status.ts';
-import { checksOfSet, findingsOfOpening } from './store.ts';
+import { checksOfSet, findingsOfOpening, setForChecklist } from './store.ts';
 
 export interface ShownPhotos {
   readonly photosBy: Readonly<Record<string, readonly AttachmentView[]>>;
@@ -30,6 +30,20 @@ export async function loadStatuses(
   ]);
   const findings = asOfClosing === undefined ? all : asOf(all, asOfClosing.until);
   return checkStatuses(set.number, checks, findings);
+}
+
+/** Titles of the checks of the set in force that are to be put right and wait for the contractor's answer. */
+export async function unansweredCorrections(
+  prisma: PrismaClient,
+  projectId: string,
+  openingId: string,
+): Promise<string[]> {
+  const set = await setForChecklist(prisma, projectId, openingId);
+  if (set === null) return [];
+  const statuses = await loadStatuses(prisma, { projectId }, openingId, set);
+  return statuses
+    .filter(({ state, finding }) => state === 'correction' && (finding?.answers.length ?? 0) === 0)
+    .map(({ title }) => title);
 }
 
 /** The photos of those checks that a page shows. */

@@ -33,6 +33,7 @@ async function nextAfterSaving(
       facesToHang: await facesToHang(tx, projectId, openingId, counts),
       roles: await rolesThere(tx, projectId),
       newestSet: set?.number ?? 0,
+      corrections: [],
       returned: [],
     };
     return nextSteps(role, openingId, facts, counts).find((step) => step.waits !== true);

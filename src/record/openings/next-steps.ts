@@ -19,6 +19,8 @@ export interface OpeningFacts {
   readonly roles: ReadonlySet<Role>;
   /** 0 where none is issued. */
   readonly newestSet: number;
+  /** Titles of the checks that the inspector wants put right and nobody has answered. */
+  readonly corrections: readonly string[];
   /** Some of those that the engineer returned, in list order. */
   readonly returned: readonly { readonly itemId: string; readonly title: string }[];
 }
@@ -55,7 +57,7 @@ function nextEntry(
 export function nextSteps(
   role: Role,
   openingId: string,
-  { hasCriteria, facesToHang, roles, newestSet, returned }: OpeningFacts,
+  { hasCriteria, facesToHang, roles, newestSet, corrections, returned }: OpeningFacts,
   counts: StateCounts,
 ): NextStep[] {
   const items = (number: number) => (number === 1 ? '1 item' : `${number} items`);
@@ -73,6 +75,14 @@ export function nextSteps(
       say(
         'Trace the circuits, pipes and ducts in the wall, and list them.',
         `/openings/${openingId}/services`,
+      );
+    const [correction] = corrections;
+    if (correction !== undefined)
+      say(
+        corrections.length === 1
+          ? `Put right what the inspector found, and say so: ${correction}.`
+          : `Put right ${corrections.length} things that the inspector found, and say so.`,
+        `/openings/${openingId}/checklist`,
       );
     if (stale > 0) say(`Recalculate ${items(stale)}: what they rest on has moved.`);
     const named = returned.slice(0, RETURNED_NAMED);

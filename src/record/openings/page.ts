@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Actor } from '../../actor.ts';
 import { galleryOf } from '../../attachments/store.ts';
+import { unansweredCorrections } from '../../inspection/load.ts';
 import { roleMay } from '../../people/permissions.ts';
 import type { Deps } from '../../web/deps.ts';
 import type { ReadPage } from '../../web/plugins/views.ts';
@@ -37,7 +38,7 @@ export async function readOpening(
     roleMay(role, 'item.read') ? readMore(deps, actor, openingId) : null,
   ]);
   if (more === null) return { template: 'record/opening-brief.njk', data: { opening, heads, gallery } };
-  const { overview, criteria, picture, outOfOrder, roles } = more;
+  const { overview, criteria, picture, outOfOrder, roles, corrections } = more;
   const kinds = deps.kinds.all.filter((definition) => definition.kind !== 'criteria');
   const data = {
     opening,
@@ -59,6 +60,7 @@ export async function readOpening(
         facesToHang: await facesToHang(prisma, projectId, openingId, overview.counts),
         roles,
         newestSet: heads.newestNumber,
+        corrections,
         returned: kinds
           .flatMap(({ kind }) => overview.ofKind(kind).items)
           .filter(({ state }) => state.is === 'returned')
@@ -86,13 +88,14 @@ export async function readOpening(
 /** What only those who may read items see. */
 async function readMore(deps: Deps, actor: Actor, openingId: string) {
   const { prisma } = deps;
-  const { projectId } = actor;
-  const [overview, criteria, picture, outOfOrder, roles] = await Promise.all([
+  const { projectId, role } = actor;
+  const [overview, criteria, picture, outOfOrder, roles, corrections] = await Promise.all([
     readOverview(deps, actor, openingId),
     prisma.item.findFirst({ where: { projectId, kind: 'criteria' }, select: { id: true } }),
     pictureOfOpening(deps, projectId, openingId),
     workOutOfOrder(prisma, projectId, openingId),
     rolesThere(prisma, projectId),
+    role === 'contractor' ? unansweredCorrections(prisma, projectId, openingId) : [],
   ]);
-  return { overview, criteria, picture, outOfOrder, roles };
+  return { overview, criteria, picture, outOfOrder, roles, corrections };
 }

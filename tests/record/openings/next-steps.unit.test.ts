@@ -10,7 +10,14 @@ const entered = (kind: StateCount['kind'], count = 1): StateCount => ({
   count,
 });
 
-const everybody = { hasCriteria: true, facesToHang: 2, roles: new Set(roles), newestSet: 0, returned: [] };
+const everybody = {
+  hasCriteria: true,
+  facesToHang: 2,
+  roles: new Set(roles),
+  newestSet: 0,
+  corrections: [],
+  returned: [],
+};
 
 function words(rows: readonly StateCount[], over: Partial<OpeningFacts> = {}): string[] {
   const facts = { ...everybody, ...over };
@@ -71,6 +78,18 @@ describe('what comes next for the contractor', () => {
     const looks = 'Invite the inspector: nobody is there yet who looks at the work.';
     expect(words(issued, { roles: alone, newestSet: 1 })).toContain(looks);
     expect(words(issued, { newestSet: 1 })).not.toContain(looks);
+  });
+
+  it('leads to what the inspector wants put right before anything is ordered', () => {
+    const issued: StateCount[] = [{ kind: 'beam', state: 'approved', count: 1 }, entered('survey')];
+    const said = words(issued, { newestSet: 1, corrections: ['Bearing at the left end'] });
+    const correction = 'Put right what the inspector found, and say so: Bearing at the left end.';
+    const order = said.findIndex((one) => one.startsWith('Order by'));
+    expect(said.indexOf(correction)).toBeGreaterThanOrEqual(0);
+    expect(said.indexOf(correction)).toBeLessThan(order);
+    expect(words(issued, { newestSet: 1, corrections: ['A', 'B'] })).toContain(
+      'Put right 2 things that the inspector found, and say so.',
+    );
   });
 
   it('tells what is with the engineer as something that waits, nothing to do next', () => {
