@@ -71,6 +71,7 @@ export async function readOwnersPage(
     setNumber: set?.number ?? 0,
     setGaps: set?.content.gaps.length ?? 0,
     statuses,
+    openVisits: allVisits.filter(({ closing }) => closing === null).length,
     dates: {
       surveyed: survey?.facts.newest?.at ?? null,
       submitted: submission?.at ?? null,

@@ -16,6 +16,8 @@ export interface ProgressFacts {
   readonly setNumber: number;
   readonly setGaps: number;
   readonly statuses: readonly CheckStatus[];
+  /** Visits that were begun and have no outcome yet. */
+  readonly openVisits: number;
   /** When these were last done. */
   readonly dates: {
     readonly surveyed: Date | null;
@@ -27,7 +29,7 @@ export interface ProgressFacts {
 
 /** How far the job is, for somebody who is no builder. Pure; every word comes from the record. */
 export function progressStages(facts: ProgressFacts): Stage[] {
-  const { standings, setNumber, statuses, dates } = facts;
+  const { standings, setNumber, statuses, openVisits, dates } = facts;
   const has = (kind: string) =>
     standings.some(({ facts: item, state }) => item.kind === kind && state.is !== 'empty');
   const reviewable = standings.filter(({ facts: item }) => item.reviewable);
@@ -102,13 +104,14 @@ export function progressStages(facts: ProgressFacts): Stage[] {
     ),
     stage(
       'Building and inspection',
-      statuses.length > 0 && settled === statuses.length,
+      // A point in order is the inspector's word only once the visit has an outcome.
+      statuses.length > 0 && settled === statuses.length && openVisits === 0,
       setNumber > 0,
       statuses.length === 0
         ? 'The inspector works through a list that comes from the approved plan.'
         : corrections.length > 0
           ? `${settled} of ${statuses.length} points are in order. ${corrections.length} ${corrections.length === 1 ? 'has' : 'have'} to be put right${answered > 0 ? `; the contractor says ${answered} ${answered === 1 ? 'is' : 'are'} done` : ''}.`
-          : `${settled} of ${statuses.length} points are in order.`,
+          : `${settled} of ${statuses.length} points are in order.${settled === statuses.length && openVisits > 0 ? ' The inspector has not finished the visit yet.' : ''}`,
       corrections.length > answered ? 'the contractor' : 'the inspector',
       dates.visited,
     ),

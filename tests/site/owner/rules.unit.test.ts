@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { VisitKind, VisitOutcome } from '../../../src/database/generated/client.ts';
+import type { CheckStatus } from '../../../src/inspection/status.ts';
 import { outcomeWords, safetyWords } from '../../../src/site/owner/safety.ts';
 import { progressStages } from '../../../src/site/owner/stages.ts';
 import { waitsOn } from '../../../src/site/owner/words.ts';
@@ -30,6 +31,18 @@ describe('is it safe', () => {
   });
 });
 
+describe('building and inspection', () => {
+  it('are not done while a visit is open, though every point of it is in order', () => {
+    const dates = { surveyed: null, submitted: null, issued: null, visited: null };
+    const statuses = [{ state: 'pass', accepted: null }] as unknown as readonly CheckStatus[];
+    const last = (openVisits: number) =>
+      progressStages({ standings: [], setNumber: 1, setGaps: 0, statuses, openVisits, dates }).at(-1)!;
+    expect(last(1)).toMatchObject({ state: 'under way', waitsOn: 'the inspector' });
+    expect(last(1).words).toBe('1 of 1 points are in order. The inspector has not finished the visit yet.');
+    expect(last(0)).toMatchObject({ state: 'done', words: '1 of 1 points are in order.' });
+  });
+});
+
 describe('whose turn it is', () => {
   it('is the other one’s until they have spoken last', () => {
     expect(waitsOn(['owner'])).toBe('contractor');
@@ -46,7 +59,14 @@ describe('the page’s own words', () => {
     const dates = { surveyed: null, submitted: null, issued: null, visited: null };
     for (const setNumber of [0, 1]) {
       for (const setGaps of [0, 1, 2]) {
-        const stages = progressStages({ standings: [], setNumber, setGaps, statuses: [], dates });
+        const stages = progressStages({
+          standings: [],
+          setNumber,
+          setGaps,
+          statuses: [],
+          openVisits: 0,
+          dates,
+        });
         // What is to come is not told as done.
         for (const { state, title, words: said } of stages) {
           if (state === 'to come') expect(`${title}. ${said}`).not.toMatch(/\bwas\b|\bhas\b/);
