@@ -114,7 +114,9 @@ function needsOf(step: Step, facts: SequenceFacts): Step[] {
 function whyNotDone(need: Step, facts: SequenceFacts): Reason[] {
   if (entryOf(need.key, facts) !== null) return [];
   if (need.from === 'log') {
-    return [{ sentence: `${need.title}: not logged yet.`, href: within(facts, `/sequence/steps/${need.key}`) }];
+    return [
+      { sentence: `${need.title}: not logged yet.`, href: within(facts, `/sequence/steps/${need.key}`) },
+    ];
   }
   const { done, missing, parts: listed, href } = recordedOf(need, facts);
   if (done) return [];
