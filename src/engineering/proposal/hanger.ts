@@ -10,6 +10,7 @@ import type { Beam, Hanger, Member } from './design.ts';
 import { hangingStrips } from './fastening/faces.ts';
 import { governingLoad, type GoverningLoad } from './fastening/governing.ts';
 import { undescribedPiece } from './fastening/pieces.ts';
+import { memberDepthIn } from './member-depth.ts';
 import type { Survey } from './survey.ts';
 
 /** Plate that hangers are bent from, 18 gage. Common practice; the listing has the real one. */
@@ -190,11 +191,12 @@ function rowOf({ editions }: Criteria, hanger: Hanger, demand: HangerDemand): Fa
 
 function hangerNotices(member: Member, joistDepthIn: number, hanger: Hanger): Notice[] {
   const notices: Notice[] = [];
-  if ('depthIn' in member && joistDepthIn > member.depthIn) {
+  const beamDepthIn = memberDepthIn(member);
+  if (joistDepthIn > beamDepthIn) {
     notices.push({
       id: 'hanger.joist-deeper',
       severity: 'caution',
-      text: `A ${hanger.joistSize} joist is deeper than the beam (${joistDepthIn} in on ${member.depthIn} in): the hanger has no wood behind its lower or upper holes.`,
+      text: `A ${hanger.joistSize} joist is deeper than the beam (${joistDepthIn} in on ${beamDepthIn} in): the hanger has no wood behind its lower or upper holes.`,
     });
   }
   if (member.kind === 'steel') {
@@ -212,7 +214,7 @@ function hangerNotices(member: Member, joistDepthIn: number, hanger: Hanger): No
  * (common practice). 0 where it is no deeper than they are.
  */
 export function belowJoistsIn(member: Member, joistDepthIn: number): number {
-  return 'depthIn' in member ? Math.max(0, member.depthIn - joistDepthIn) : 0;
+  return Math.max(0, memberDepthIn(member) - joistDepthIn);
 }
 
 function belowJoists({ wallHeightIn }: Survey, member: Member, joistDepthIn: number): Notice[] {

@@ -23,7 +23,7 @@ import { surveyForm } from './survey/form.ts';
 import { surveyKind } from './survey/kind.ts';
 
 /** Changes whenever a formula or a table of the engine does: every version says which one calculated it. */
-export const ENGINE_VERSION = '1.1.0';
+export const ENGINE_VERSION = '1.2.0';
 
 export const allKinds: KindRegistry = kindRegistry(ENGINE_VERSION, [
   criteriaKind,

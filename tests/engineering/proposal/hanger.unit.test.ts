@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { demoBeam, demoCriteria, demoSurvey } from '../../../src/demo/cinder-ferry.ts';
 import { calculateBeam } from '../../../src/engineering/proposal/beam.ts';
-import { hangerSchema, type Hanger } from '../../../src/engineering/proposal/design.ts';
+import { hangerSchema, type Beam, type Hanger } from '../../../src/engineering/proposal/design.ts';
 import { calculateHanger, hangerDemand } from '../../../src/engineering/proposal/hanger.ts';
 import type { Survey } from '../../../src/engineering/proposal/survey.ts';
 import { Refusal, type Quantity } from '../../../src/engineering/trace/index.ts';
@@ -101,6 +101,32 @@ describe('a line of hangers', () => {
       `hangs 2 5/8" below them: the jacks under it are 7'-9" high, not 7'-11 5/8"`,
     );
     expect(below(9.25)).toBeUndefined();
+  });
+
+  it('says the same of beams of sawn lumber, steel and both: a 2x12 is 11 1/4 in (PS 20), a W10x26 10.3 in deep (AISC)', () => {
+    const below = (member: Beam['member']) =>
+      calculateHanger(
+        at40,
+        demoCriteria,
+        { ...demoBeam, member },
+        { ...hanger, joistSize: '2x10' },
+      ).notices.find((notice) => notice.id === 'hanger.beam-below')?.text;
+    const lumber = { species: 'DF-L', grade: 'No.2', size: '2x12' } as const;
+    expect(below({ kind: 'sawn', ...lumber, plies: 3 })).toContain('hangs 2" below them');
+    expect(
+      below({
+        kind: 'flitch',
+        ...lumber,
+        woodPlies: 2,
+        plates: 1,
+        plateThicknessIn: 0.5,
+        plateDepthIn: 11,
+        boltDiameterIn: 0.5,
+        boltSpacingIn: 16,
+        boltsAtEachEnd: 2,
+      }),
+    ).toContain('hangs 2" below them');
+    expect(below({ kind: 'steel', shape: 'W10x26', fyKsi: 50 })).toContain('hangs 1 1/16" below them');
   });
 
   it('refuses a dropped beam, a face without joists, and a size that is not sawn', () => {

@@ -27,4 +27,8 @@ describe('the height of the jacks that a new support begins with', () => {
   it('is less by the whole beam under a dropped one', () => {
     expect(heightWith(['beam', { ...deep, placement: 'dropped' }])).toBe(`6'-11 3/4"`);
   });
+  it('counts a header of 2x12 as 11 1/4" deep, as PS 20 dresses it', () => {
+    const member = { kind: 'sawn', species: 'DF-L', grade: 'No.2', size: '2x12', plies: 2 } as const;
+    expect(heightWith(['beam', { ...demoBeam, member, placement: 'dropped' }])).toBe(`7'-0 3/8"`);
+  });
 });

@@ -1,4 +1,5 @@
 import type { Beam } from '../../../engineering/proposal/design.ts';
+import { memberDepthIn } from '../../../engineering/proposal/member-depth.ts';
 import { formatInches } from '../../../engineering/units/index.ts';
 import type { KindForm } from '../form.ts';
 import { demandFields } from './form-demand.ts';
@@ -14,8 +15,7 @@ export const fasteningForm: KindForm = {
   start(grounds, key) {
     const member = (grounds.get('beam') as Beam | undefined)?.member;
     const ply = member?.kind === 'composite' ? formatInches(member.thicknessIn, { to: 16 }) : '1 1/2"';
-    const depth =
-      member !== undefined && 'depthIn' in member ? formatInches(member.depthIn, { to: 16 }) : '9 1/4"';
+    const depth = member === undefined ? '9 1/4"' : formatInches(memberDepthIn(member), { to: 16 });
     const piece = (row: number, name: string) => ({
       [`members.${row}.name`]: name,
       [`members.${row}.material`]: 'wood',

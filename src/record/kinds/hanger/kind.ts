@@ -1,5 +1,6 @@
 import { hangerSchema, type Hanger } from '../../../engineering/proposal/design.ts';
 import { calculateHanger, hangerDemand } from '../../../engineering/proposal/hanger.ts';
+import { memberDepthIn } from '../../../engineering/proposal/member-depth.ts';
 import { qty } from '../../../engineering/trace/index.ts';
 import { formatInches } from '../../../engineering/units/index.ts';
 import type { ItemKindDefinition } from '../definition.ts';
@@ -65,7 +66,7 @@ export const hangerKind: ItemKindDefinition<Hanger> = {
         values: {
           placement,
           material: member.kind,
-          ...('depthIn' in member ? { depth: qty(member.depthIn, 'in') } : {}),
+          depth: qty(memberDepthIn(member), 'in'),
           ...outputsFrom(beam.item, [`joist end, ${hanger.side}`]),
         },
       },

@@ -1,6 +1,7 @@
 import { sawnSize } from '../../../engineering/materials/lumber-sizes.ts';
 import type { Beam, Hanger } from '../../../engineering/proposal/design.ts';
 import { belowJoistsIn } from '../../../engineering/proposal/hanger.ts';
+import { memberDepthIn } from '../../../engineering/proposal/member-depth.ts';
 import type { Survey } from '../../../engineering/proposal/survey.ts';
 import { formatFeetInches } from '../../../engineering/units/index.ts';
 import type { Field } from '../../../web/forms/spec.ts';
@@ -27,7 +28,7 @@ function heightFrom(survey: Survey | undefined, beam: Beam | undefined, hanger: 
 
 function hangsIn(beam: Beam | undefined, hanger: Hanger | undefined): number {
   if (beam === undefined) return 0;
-  if (beam.placement === 'dropped') return 'depthIn' in beam.member ? beam.member.depthIn : 0;
+  if (beam.placement === 'dropped') return memberDepthIn(beam.member);
   return hanger === undefined
     ? 0
     : belowJoistsIn(beam.member, sawnSize(hanger.joistSize, 'joistSize').widthIn);
