@@ -3,7 +3,7 @@ import { pennyNail, type Nail } from '../dowels/fastener.ts';
 import { rafterThrust } from '../heel-joint.ts';
 import type { FasteningRow } from '../schedule/row.ts';
 import type { FasteningContext, HangerLine, TieLine } from './context.ts';
-import { firstThatPasses, makeRow, steelMember, woodMember } from './row-maker.ts';
+import { eighthUp, firstThatPasses, makeRow, steelMember, woodMember } from './row-maker.ts';
 
 /** Connector nail: full shank, short; wherever the point would come through nothing is gained by length. */
 export const STRAP_NAIL: Nail = { kind: 'nail', style: 'connector', diameterIn: 0.148, lengthIn: 1.5 };
@@ -83,8 +83,7 @@ export function proposeJoistTies(context: FasteningContext): readonly FasteningR
       ],
       fastener: STRAP_NAIL,
       pattern: { kind: 'count', count, rows: 1, spacingIn: 1.5, rowSpacingIn: 0, staggered: true },
-      edgeDistanceIn:
-        ties.strapWidthIn < ties.joist.thicknessIn ? ties.strapWidthIn / 3 : ties.joist.thicknessIn / 3,
+      edgeDistanceIn: eighthUp(Math.min(ties.strapWidthIn, ties.joist.thicknessIn) / 3),
       endDistanceIn: 2.5,
       endLoading: 'tension',
       demand: {

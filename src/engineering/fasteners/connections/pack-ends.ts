@@ -1,13 +1,16 @@
 import { pennyNail, pneumaticNail } from '../dowels/fastener.ts';
 import type { FasteningRow } from '../schedule/row.ts';
 import type { FasteningContext, PackFastening } from './context.ts';
-import { firstThatPasses, makeRow, steelMember, woodMember } from './row-maker.ts';
+import { eighthUp, firstThatPasses, makeRow, steelMember, woodMember } from './row-maker.ts';
 
 const label = (end: 'left' | 'right'): string => (end === 'left' ? 'Left' : 'Right');
 /** Wind on the kings (NDS Table 2.3.2). */
 const WIND_DURATION_FACTOR = 1.6;
 /** Steel of straps and caps unless a listing says otherwise, in (16 gauge, common practice). */
 const CONNECTOR_STEEL_IN = 0.054;
+
+/** Where a toe-nail starts: about a third of its length from the end (NDS 12.1.6.3), to be read off a tape. */
+const toeStartIn = (lengthIn: number): number => eighthUp(lengthIn / 3);
 
 /** Kings to the plates, toe-nailed at both ends: they are cut in between plates that stand. */
 export function proposeKingToPlate(context: FasteningContext, pack: PackFastening): readonly FasteningRow[] {
@@ -24,7 +27,7 @@ export function proposeKingToPlate(context: FasteningContext, pack: PackFastenin
         driven: 'both sides',
         pattern: { kind: 'count', count, rows: 2, spacingIn: 1.5, rowSpacingIn: 1, staggered: false },
         edgeDistanceIn: 0.75,
-        endDistanceIn: fastener.lengthIn / 3,
+        endDistanceIn: toeStartIn(fastener.lengthIn),
         demand:
           pack.kingLateralLb > 0
             ? {
@@ -67,7 +70,7 @@ export function proposeBeamToKing(context: FasteningContext, pack: PackFastening
       driven: 'both sides',
       pattern: { kind: 'count', count: 4, rows: 2, spacingIn: 3, rowSpacingIn: 1, staggered: false },
       edgeDistanceIn: 2,
-      endDistanceIn: 2.5 / 3,
+      endDistanceIn: toeStartIn(2.5),
       demand: {
         per: 'none',
         durationFactor: 1,
@@ -129,7 +132,7 @@ export function proposeBeamSeat(context: FasteningContext, pack: PackFastening):
       driven: 'both sides',
       pattern: { kind: 'count', count: 4, rows: 2, spacingIn: 1.5, rowSpacingIn: 1, staggered: false },
       edgeDistanceIn: 1,
-      endDistanceIn: 2.5 / 3,
+      endDistanceIn: toeStartIn(2.5),
       demand: {
         per: 'none',
         durationFactor: 1,
