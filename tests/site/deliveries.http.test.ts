@@ -127,7 +127,7 @@ describe('scenario 5: 1.9E plies are delivered where 2.0E is called for', () => 
     expect((await onSite('packs')).onSite).toBe(false);
     const response = await send(id, { count: '6', offGround: 'yes' }, 'as called for');
     expect(response.statusCode).toBe(303);
-    expect(await page(deliveries())).toContain('6 of 6');
+    expect(await page(deliveries())).toContain('6; 6 needed');
   });
 });
 
@@ -183,7 +183,7 @@ describe('scenario 6: a substitution', () => {
     const { reasons } = await onSite('beam');
     expect(reasons.some((reason) => reason.startsWith('beam plies'))).toBe(false);
     // What was checked before and did not change still counts.
-    expect(await page(deliveries())).toContain('6 of 6');
+    expect(await page(deliveries())).toContain('6; 6 needed');
     expect((await site.contractor.get(await address())).statusCode).toBe(422);
   });
 

@@ -70,10 +70,12 @@ function top({ house, address, timeZone, liveUrl, madeAt }: OwnerSummary, title:
 
 /** What was asked and answered, as on the page; nothing where nobody asked. */
 function decisions({ matters, timeZone }: OwnerSummary): Content[] {
-  if (matters === null || matters.decisions.length + matters.undecided.length === 0) return [];
+  if (matters === null) return [];
+  const asked = [...matters.decisions, ...matters.decided];
+  if (asked.length + matters.undecided.length === 0) return [];
   return [
     heading('What the owner decides'),
-    ...matters.decisions.map(({ said, waitsOn }): Content => ({
+    ...asked.map(({ said, waitsOn }): Content => ({
       stack: [
         ...said.map(({ byName, at, text }): Content => ({
           text: [{ text: `${byName}, ${longDayText(at, timeZone)}: `, bold: true }, text],

@@ -6,8 +6,10 @@ import { ownerThreads, type OwnerThread } from './words.ts';
 
 /** What the owner was asked to decide, and what the owner asked. */
 export interface OwnersMatters {
-  /** Threads that the contractor began, the newest first. */
+  /** Threads that the contractor began and that wait for the owner, the newest first. */
   readonly decisions: readonly OwnerThread[];
+  /** Those that the owner has answered. */
+  readonly decided: readonly OwnerThread[];
   /** What comes out of the wall, can be used again, and waits for the owner's word. */
   readonly undecided: readonly SalvageRow[];
   /** Threads that the owner began. */
@@ -27,7 +29,8 @@ export async function ownersMattersOf(
     salvageOfOpening(prisma, projectId, openingId),
   ]);
   return {
-    decisions: threads.filter((thread) => thread.isDecision),
+    decisions: threads.filter(({ isDecision, waitsOn }) => isDecision && waitsOn !== null),
+    decided: threads.filter(({ isDecision, waitsOn }) => isDecision && waitsOn === null),
     undecided: salvage.filter(({ decision, end }) => decision === null && end === null),
     questions: threads.filter((thread) => !thread.isDecision),
   };

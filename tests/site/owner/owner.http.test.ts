@@ -142,6 +142,15 @@ describe('questions and decisions', () => {
     expect(await seen(site.owner)).toContain('In two weeks.');
     expect(await seen(site.contractor)).not.toMatch(/The owner’s questions[\s\S]*It waits on you/);
     expect((await site.contractor.get('/')).body).not.toContain('The owner asks');
+    const asked = await prisma.ownerWord.findFirstOrThrow({
+      where: { byRole: 'contractor', threadId: null },
+    });
+    expect((await say(site.owner, { threadId: asked.id, text: 'Grey.' })).statusCode).toBe(303);
+    expect(await seen(site.owner)).toMatch(
+      /What needs your decision<[\s\S]*Nothing now\.[\s\S]*What you decided<[\s\S]*Grey\.[\s\S]*Is it safe\?/,
+    );
+    expect(await seen(site.contractor)).toMatch(/What the owner decided<[\s\S]*Grey\./);
+    expect((await paper(site.owner)).replace(/\s+/g, ' ')).toMatch(/What the owner decides .*Grey\./);
   });
 
   it('come back with what is missing, and find no thread of elsewhere', async () => {
