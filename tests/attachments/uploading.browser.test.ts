@@ -30,6 +30,7 @@ describe.skipIf(chromiumPath === undefined)('sending photos', () => {
     for (const name of ['name', 'address', 'jurisdiction']) {
       await page.locator(`[name=${name}]`).fill('One');
     }
+    if (!script) await page.locator('[name=timeZone]').selectOption('America/Chicago');
     await page.locator('form[action="/projects"] button[type=submit]').click();
     const project = page.url();
     const token = await page.locator('input[name=_csrf]').first().inputValue();

@@ -58,7 +58,6 @@ export function comparedWords(compared: Compared) {
   };
 }
 
-/** '3 new rows (N1, N2, N3), 1 new version (N4).' */
 /** 'N1 to N17' where they follow one another, else each of them. */
 export function keyWords(keys: readonly string[]): string {
   const numbers = keys.map((key) => Number(/^N(\d+)$/.exec(key)?.[1] ?? Number.NaN));
@@ -66,6 +65,7 @@ export function keyWords(keys: readonly string[]): string {
   return inARow && keys.length > 2 ? `${keys[0] ?? ''} to ${keys.at(-1) ?? ''}` : keys.join(', ');
 }
 
+/** '3 new rows (N7 to N9), 1 new version (N4) kept.' */
 export function appliedWords(created: readonly string[], revised: readonly string[]): string {
   const part = (keys: readonly string[], one: string) =>
     keys.length === 0 ? [] : [`${keys.length} ${keys.length === 1 ? one : `${one}s`} (${keyWords(keys)})`];

@@ -45,8 +45,8 @@ export function reckoningWords({ goods, reckoning }: Pick<MaterialLine, 'goods' 
   if (counted === undefined) return [...reckoning];
   return reckoning.map((words) =>
     words.replace(
-      /(\d+) (in the pattern|a hanger)/,
-      (_, count: string, where: string) => `${count} ${counted}${count === '1' ? '' : 's'} ${where}`,
+      /(?<!\d)\d+(?= in the pattern| a hanger)/,
+      (count) => `${count} ${counted}${count === '1' ? '' : 's'}`,
     ),
   );
 }
