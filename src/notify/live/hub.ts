@@ -163,8 +163,9 @@ export function createHub(prisma: PrismaClient, failed: (error: unknown) => void
     const { projectId } = listener;
     inTurn(room, async () => {
       try {
+        // The log's own end: what the room was told last may be a moment behind it.
+        page.place ??= (await chainHead(prisma, projectId))?.seq ?? 0;
         room.told ??= (await chainHead(prisma, projectId))?.seq ?? 0;
-        page.place ??= room.told;
         while (page.place < room.told && room.pages.has(listener)) {
           const lines = await linesSince(projectId, page.place);
           if (lines.length === 0) break;
