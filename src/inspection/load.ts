@@ -38,6 +38,12 @@ export async function unansweredCorrections(
   projectId: string,
   openingId: string,
 ): Promise<string[]> {
+  // Mostly there is none, and then the whole list need not be read for it.
+  const unanswered = await prisma.finding.findFirst({
+    where: { projectId, visit: { openingId }, result: 'correction', answers: { none: {} } },
+    select: { id: true },
+  });
+  if (unanswered === null) return [];
   const set = await setForChecklist(prisma, projectId, openingId);
   if (set === null) return [];
   const statuses = await loadStatuses(prisma, { projectId }, openingId, set);

@@ -22,6 +22,7 @@ function outputWords(value: OutputValue): string {
 export function calculationView(calculation: Calculation | null): CalculationView | null {
   if (calculation === null) return null;
   const checks = calculation.checks.map(checkView);
+  const notMet = checks.filter((check) => !check.passes);
   const worst = [...calculation.checks].sort((one, other) => other.ratio - one.ratio)[0];
   return {
     checks,
@@ -31,9 +32,9 @@ export function calculationView(calculation: Calculation | null): CalculationVie
       term,
       detail: outputWords(value),
     })),
-    passing: calculation.checks.filter((check) => check.passes).length,
-    failing: checks.filter((check) => !check.passes).length,
-    notMet: checks.filter((check) => !check.passes),
+    passing: checks.length - notMet.length,
+    failing: notMet.length,
+    notMet,
     governing: worst === undefined ? null : checkView(worst),
   };
 }
