@@ -45,6 +45,7 @@ export async function addAttachments(
 
 /** The rows alone, for use cases that attach in their own transaction; the bytes are committed already. */
 export async function recordAttachments(use: UseCase, input: AttachInput): Promise<AddedAttachment[]> {
+  if (input.files.length === 0) return [];
   const { tx, actor, at } = use;
   const { subject, subjectId, part = '' } = input.to;
   if (!(await subjects[subject].isHere(tx, actor.projectId, subjectId))) {

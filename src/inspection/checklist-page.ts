@@ -18,7 +18,7 @@ import { keyOfVisit, visitName } from './plan/plan.ts';
 import { jurisdictionOf, planOf } from './plan/store.ts';
 import { openCalls } from './self-check/service.ts';
 import { CHECKS_ON_PAGE, stateCounts, stoppedVisits, withTyped } from './shown.ts';
-import { setForChecklist, visitsOfNow, visitsPage } from './store.ts';
+import { nowAmong, setForChecklist, visitsOfNow, visitsPage } from './store.ts';
 
 /** Where its lists go on: the visits, and the checks of one inspection. */
 export const checklistQuery = z.object({ visits: cursorText, group: cursorText, after: cursorText });
@@ -53,7 +53,7 @@ async function readChecklist(
   const { projectId } = actor;
   const opening = await findOpening(prisma, projectId, asked.openingId);
   // All at once: one after another, each would wait for its turn among everybody else's.
-  const [set, visits, ofNow, plan, jurisdiction, outOfOrder, late, calls] = await Promise.all([
+  const [set, visits, plan, jurisdiction, outOfOrder, late, calls] = await Promise.all([
     setForChecklist(prisma, projectId, opening.id, asked.setNumber),
     visitsPage(
       prisma,
@@ -61,7 +61,6 @@ async function readChecklist(
       opening.id,
       asked.visits === undefined ? null : readNumberCursor(asked.visits),
     ),
-    visitsOfNow(prisma, projectId, opening.id),
     planOf(prisma, projectId),
     jurisdictionOf(prisma, projectId),
     workOutOfOrder(prisma, projectId, opening.id),
@@ -71,9 +70,11 @@ async function readChecklist(
   if (set === null) {
     return { template: 'inspection/no-set.njk', data: { opening, asked: asked.setNumber } };
   }
-  const [statuses, reasons] = await Promise.all([
-    loadStatuses(prisma, actor, opening.id, set),
+  const allThere = asked.visits === undefined && visits.next === null;
+  const [statuses, reasons, ofNow] = await Promise.all([
+    loadStatuses(prisma, actor, opening.id, set, { plan }),
     reasonsToHold(prisma, deps.kinds, { projectId, openingId: opening.id, setId: set.setId }),
+    allThere ? nowAmong(visits.visits) : visitsOfNow(prisma, projectId, opening.id),
   ]);
   const ofVisit = (key: string) => statuses.filter((status) => status.visitKey === key);
   const groups = plan.visits

@@ -2,9 +2,11 @@ import type { Actor } from '../actor.ts';
 import type { AttachmentView } from '../attachments/store.ts';
 import type { PrismaClient } from '../database/generated/client.ts';
 import { photosOfFindings } from './photos.ts';
+import type { Plan } from './plan/plan.ts';
+import { planOf } from './plan/store.ts';
 import { asOf, lacksPhoto } from './shown.ts';
 import { checkStatuses, type CheckStatus } from './status.ts';
-import { checksOfSet, findingsOfOpening, setForChecklist } from './store.ts';
+import { checksUnderPlan, findingsOfOpening, setForChecklist } from './store.ts';
 
 export interface ShownPhotos {
   readonly photosBy: Readonly<Record<string, readonly AttachmentView[]>>;
@@ -15,20 +17,22 @@ export interface ShownPhotos {
 /**
  * A list with its findings.
  *
- * @param asOfClosing The moment a visit was closed and the plan it was opened under, since its page never changes after.
+ * @param known The plan to read it under, where it isn't the one in force or that was read already. For a visit that was
+ * closed: the plan it was opened under and the moment of closing, since its page never changes after.
  */
 export async function loadStatuses(
   prisma: PrismaClient,
   { projectId }: Pick<Actor, 'projectId'>,
   openingId: string,
   set: { readonly setId: string; readonly number: number },
-  asOfClosing?: { readonly until: Date; readonly planNumber: number },
+  known: { readonly plan?: Plan | Promise<Plan>; readonly until?: Date | undefined } = {},
 ): Promise<CheckStatus[]> {
+  const { plan = planOf(prisma, projectId), until } = known;
   const [checks, all] = await Promise.all([
-    checksOfSet(prisma, set.setId, asOfClosing?.planNumber),
+    checksUnderPlan(prisma, { setId: set.setId, projectId, openingId }, plan),
     findingsOfOpening(prisma, projectId, openingId),
   ]);
-  const findings = asOfClosing === undefined ? all : asOf(all, asOfClosing.until);
+  const findings = until === undefined ? all : asOf(all, until);
   return checkStatuses(set.number, checks, findings);
 }
 

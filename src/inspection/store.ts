@@ -1,5 +1,6 @@
 import type { PrismaClient } from '../database/generated/client.ts';
 import { acceptancesOf } from './acceptance/store.ts';
+import type { Plan } from './plan/plan.ts';
 import { planOf } from './plan/store.ts';
 import type { CheckOfSet, FindingOnCheck } from './status.ts';
 import { underPlan } from './under-plan.ts';
@@ -46,12 +47,24 @@ export async function checksOfSet(reader: Reader, setId: string, planNumber?: nu
     where: { id: setId },
     select: { projectId: true, openingId: true },
   });
-  const rows = await reader.check.findMany({
-    where: { setId },
-    orderBy: { ordinal: 'asc' },
-    include: { version: { select: { number: true, item: { select: { title: true } } } } },
-  });
   const plan = await planOf(reader, set.projectId, planNumber);
+  return checksUnderPlan(reader, { setId, ...set }, plan);
+}
+
+/** The same where set and plan are known, or the plan is being read. */
+export async function checksUnderPlan(
+  reader: Reader,
+  set: { readonly setId: string; readonly projectId: string; readonly openingId: string },
+  asked: Plan | Promise<Plan>,
+): Promise<CheckOfSet[]> {
+  const [rows, plan] = await Promise.all([
+    reader.check.findMany({
+      where: { setId: set.setId },
+      orderBy: { ordinal: 'asc' },
+      include: { version: { select: { number: true, item: { select: { title: true } } } } },
+    }),
+    asked,
+  ]);
   const acceptances = plan.visits.every((visit) => visit.on)
     ? []
     : await acceptancesOf(reader, set.projectId, set.openingId);
@@ -98,6 +111,7 @@ export async function findingsOfOpening(
       },
     },
   });
+  if (rows.length === 0) return [];
   const ids = new Set(
     rows.flatMap((row) => [
       row.byId,
@@ -188,6 +202,15 @@ export async function visitsOfNow(
     orderBy: { number: 'desc' },
     include: withClosing,
   });
+}
+
+/** The same, where all visits of the opening are there already, newest first. */
+export function nowAmong(visits: readonly VisitRow[]): VisitRow[] {
+  return visits.filter(
+    (visit) =>
+      visit.closing === null ||
+      visits.find(({ kind, closing }) => kind === visit.kind && closing !== null) === visit,
+  );
 }
 
 export type VisitRow = Awaited<ReturnType<typeof visitsOfOpening>>[number];

@@ -44,13 +44,18 @@ export async function visitPage(
   const { projectId } = actor;
   const { openingId, closing } = visit;
   const set = setInForce(visit);
-  const asOfClosing =
-    closing === null ? undefined : { until: closing.closedAt, planNumber: visit.planNumber };
+  const itsPlan = planOf(prisma, projectId, visit.planNumber);
   const recording = closing === null && roleMay(actor.role, 'finding.record');
   const [newest, statuses, plan, closedBy, sheets, late] = await Promise.all([
     setForChecklist(prisma, projectId, openingId),
-    loadStatuses(prisma, actor, openingId, set, asOfClosing),
-    planOf(prisma, projectId, visit.planNumber),
+    loadStatuses(
+      prisma,
+      actor,
+      openingId,
+      set,
+      closing === null ? {} : { plan: itsPlan, until: closing.closedAt },
+    ),
+    itsPlan,
     closing === null
       ? null
       : prisma.person.findUnique({ where: { id: closing.closedById }, select: { name: true } }),

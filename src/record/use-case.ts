@@ -2,6 +2,8 @@ import type { Actor, Clock } from '../actor.ts';
 import type { Prisma, PrismaClient } from '../database/generated/client.ts';
 import { inTransaction } from '../database/retry.ts';
 import { roleMay, type Action } from '../people/permissions.ts';
+import type { Role } from '../people/roles.ts';
+import { membershipJustSeen } from '../people/memberships/seen-now.ts';
 import { NotAllowed, NotFound } from '../problems.ts';
 import {
   appendEvent,
@@ -60,6 +62,8 @@ export async function useCase<Result>(
       const head = await chainHead(tx, actor.projectId);
       const now = deps.clock();
       const at = head !== null && head.at > now ? head.at : now;
+      // Whatever is added after the first line may have others between: listeners add their own.
+      let known: typeof head | undefined = head;
       return work({
         tx,
         actor: present,
@@ -67,7 +71,9 @@ export async function useCase<Result>(
         kinds: deps.kinds,
         append: async (type, payload) => {
           const { projectId, personId: actorId, name: actorName } = present;
-          const event = await appendEvent(tx, { projectId, at, actorId, actorName, type, payload });
+          const last = known;
+          known = undefined;
+          const event = await appendEvent(tx, { projectId, at, actorId, actorName, type, payload }, last);
           for (const listener of deps.listeners ?? []) await listener(tx, event);
           return event;
         },
@@ -79,7 +85,7 @@ export async function useCase<Result>(
 
 /**
  * Runs something that leaves no line in the log (a draft kept by one statement, a read of several tables) after the
- * same look-up of the membership. It locks nothing and opens no transaction: in PostgreSQL's read committed every
+ * same look-up of the membership, or right after the one by which the request was let in. It locks nothing and opens no transaction: in PostgreSQL's read committed every
  * statement sees its own state, within a transaction or without, and opening and ending one costs as much as a read.
  */
 export async function asMember<Result>(
@@ -88,7 +94,13 @@ export async function asMember<Result>(
   action: Action,
   work: (tx: Transaction, actor: Actor) => Promise<Result>,
 ): Promise<Result> {
-  return work(deps.prisma, await presentActor(deps.prisma, actor, action));
+  if (!membershipJustSeen(actor)) return work(deps.prisma, await presentActor(deps.prisma, actor, action));
+  mustBeAllowed(actor.role, action);
+  return work(deps.prisma, actor);
+}
+
+function mustBeAllowed(role: Role, action: Action): void {
+  if (!roleMay(role, action)) throw new NotAllowed(`As ${role} of this project you can't do that.`);
 }
 
 /** The actor with the role and name of this moment. */
@@ -103,8 +115,6 @@ async function presentActor(tx: Transaction, actor: Actor, action: Action): Prom
     select: { role: true, person: { select: { name: true } } },
   });
   if (!membership) throw new NotFound('That project');
-  if (!roleMay(membership.role, action)) {
-    throw new NotAllowed(`As ${membership.role} of this project you can't do that.`);
-  }
+  mustBeAllowed(membership.role, action);
   return { ...actor, role: membership.role, name: membership.person.name };
 }

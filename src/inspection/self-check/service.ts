@@ -146,6 +146,7 @@ export async function openCalls(
     orderBy: { at: 'desc' },
     distinct: ['visitKey'],
   });
+  if (calls.length === 0) return {};
   const visits = await tx.visit.findMany({
     where: { projectId, openingId },
     select: { kind: true, localVisit: true, openedAt: true },

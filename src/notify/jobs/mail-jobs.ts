@@ -5,6 +5,7 @@ import type { LetterState } from '../../database/generated/client.ts';
 import { gather, type GatherOptions } from '../outbox/gather.ts';
 import { sendLetter, type SendDeps } from '../mail/send.ts';
 import { forgetOld } from '../outbox/forget.ts';
+import { Bell } from './bell.ts';
 
 export interface MailWorkOptions {
   readonly databaseUrl: string;
@@ -159,13 +160,9 @@ export async function startMailWork(deps: MailWorkDeps, options: MailWorkOptions
   await oneAtATime(prisma, () => startWithQueues(boss, deps, options));
 
   const ended = new AbortController();
-  let call = new AbortController();
-  const pause = (ms: number) =>
-    wait(ms, undefined, { signal: AbortSignal.any([ended.signal, call.signal]) }).catch(() => undefined);
-  function wake(): void {
-    call.abort();
-    call = new AbortController();
-  }
+  const toGather = new Bell(ended.signal);
+  const toSend = new Bell(ended.signal);
+  const others = (deps.others ?? []).map((other) => ({ other, bell: new Bell(ended.signal) }));
 
   async function askForGathering(key: string, afterSeconds: number): Promise<void> {
     await boss.send(
@@ -183,15 +180,19 @@ export async function startMailWork(deps: MailWorkDeps, options: MailWorkOptions
       orderBy: { createdAt: 'asc' },
       take: 500,
     });
-    // What has its job already keeps it: the id is taken.
-    await boss.insert(ready.map(({ id }) => ({ id, name: SEND_QUEUE, data: { letterId: id } })));
-    let found = ready.length;
-    for (const other of deps.others ?? []) {
+    const jobs: PgBoss.JobInsert[] = ready.map(({ id }) => ({
+      id,
+      name: SEND_QUEUE,
+      data: { letterId: id },
+    }));
+    for (const { other } of others) {
       const rows = await other.ready();
-      await boss.insert(rows.map(({ jobId, rowId }) => ({ id: jobId, name: other.queue, data: { rowId } })));
-      found += rows.length;
+      jobs.push(...rows.map(({ jobId, rowId }) => ({ id: jobId, name: other.queue, data: { rowId } })));
     }
-    if (found > 0) wake();
+    if (jobs.length === 0) return;
+    // What has its job already keeps it: the id is taken.
+    await boss.insert(jobs);
+    for (const bell of [toSend, ...others.map((one) => one.bell)]) bell.ring();
   }
 
   async function doOther({ queue, work }: OutboxWork, job: PgBoss.Job<{ rowId: string }>): Promise<void> {
@@ -232,13 +233,13 @@ export async function startMailWork(deps: MailWorkDeps, options: MailWorkOptions
     return jobs.length > 0;
   }
 
-  async function loop(turn: () => Promise<boolean>): Promise<void> {
+  async function loop(bell: Bell, turn: () => Promise<boolean>): Promise<void> {
     while (!ended.signal.aborted) {
       const found = await turn().catch((error: unknown) => {
         tell.failed(error);
         return false;
       });
-      if (!found) await pause(options.pollMs);
+      if (!found) await bell.pause(options.pollMs);
     }
   }
 
@@ -246,7 +247,7 @@ export async function startMailWork(deps: MailWorkDeps, options: MailWorkOptions
     while (!ended.signal.aborted) {
       try {
         await askForGathering('sweep', 0);
-        wake();
+        toGather.ring();
         await forgetOld(prisma, deps.clock());
       } catch (error) {
         tell.failed(error);
@@ -256,24 +257,34 @@ export async function startMailWork(deps: MailWorkDeps, options: MailWorkOptions
   }
 
   const running = Promise.all([
-    loop(() =>
+    loop(toGather, () =>
       round(GATHER_QUEUE, 1, async (job) => {
         await doGathering();
         await boss.complete(GATHER_QUEUE, job.id);
       }),
     ),
-    loop(() => round(SEND_QUEUE, SIDE_BY_SIDE, doSending)),
-    ...(deps.others ?? []).map((other) =>
-      loop(() => round<{ rowId: string }>(other.queue, SIDE_BY_SIDE, (job) => doOther(other, job))),
+    loop(toSend, () => round(SEND_QUEUE, SIDE_BY_SIDE, doSending)),
+    ...others.map(({ other, bell }) =>
+      loop(bell, () => round<{ rowId: string }>(other.queue, SIDE_BY_SIDE, (job) => doOther(other, job))),
     ),
     sweep(),
   ]);
 
   const waitSeconds = Math.ceil(options.gather.waitMs / 1000) + 1;
+  let linesAskedAt = -Infinity;
+  /** Until that job begins, a further one of its key would only be refused by its queue. */
+  async function askForLines(): Promise<void> {
+    if (performance.now() - linesAskedAt < waitSeconds * 1000) return;
+    const asked = performance.now();
+    await askForGathering('lines', waitSeconds);
+    linesAskedAt = asked;
+  }
   return {
     called() {
       // Letters that are asked for (a new password) go at once; lines wait for their neighbours.
-      Promise.all([askForGathering('now', 0), askForGathering('lines', waitSeconds)]).then(wake, tell.failed);
+      Promise.all([askForGathering('now', 0), askForLines()]).then(() => {
+        toGather.ring();
+      }, tell.failed);
     },
     async close() {
       ended.abort();

@@ -64,8 +64,10 @@ export async function appendEvent<Type extends EventType>(
     readonly type: Type;
     readonly payload: EventPayloads[Type];
   },
+  /** The last line, where this transaction has just read it and added none since. */
+  known?: Head | null,
 ): Promise<RecordedEvent<Type>> {
-  const head = await chainHead(tx, event.projectId);
+  const head = known === undefined ? await chainHead(tx, event.projectId) : known;
   const at = head !== null && head.at > event.at ? head.at : event.at;
   const seq = (head?.seq ?? 0) + 1;
   const prevHash = head?.hash ?? GENESIS_HASH;

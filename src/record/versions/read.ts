@@ -32,10 +32,13 @@ export async function readItem(
 ): Promise<ItemPage> {
   const itemId = knownId(input.itemId, 'That item');
   return asMember(deps, actor, 'item.read', async (tx, { projectId }) => {
-    const item = await findItem(tx, projectId, itemId);
-    const [standing] = await standingsOfItems(tx, deps.kinds, projectId, [itemId]);
+    const [item, [standing], newest] = await Promise.all([
+      findItem(tx, projectId, itemId),
+      standingsOfItems(tx, deps.kinds, projectId, [itemId]),
+      newestVersion(tx, itemId),
+    ]);
     if (!item || !standing) throw new NotFound('That item');
-    return { item, standing, newest: await newestVersion(tx, itemId) };
+    return { item, standing, newest };
   });
 }
 
@@ -58,9 +61,11 @@ export async function readHistory(
   const itemId = knownId(input.itemId, 'That item');
   const limit = input.limit ?? PAGE;
   return asMember(deps, actor, 'item.read', async (tx, { projectId }) => {
-    const item = await findItem(tx, projectId, itemId);
+    const [item, lines] = await Promise.all([
+      findItem(tx, projectId, itemId),
+      versionLines(tx, itemId, limit + 1, input.before),
+    ]);
     if (!item) throw new NotFound('That item');
-    const lines = await versionLines(tx, itemId, limit + 1, input.before);
     const versions = lines.slice(0, limit);
     const next = lines.length > limit ? (versions.at(-1)?.number ?? null) : null;
     return { item, versions, next };
@@ -77,9 +82,11 @@ export async function readVersion(
   return asMember(deps, actor, 'item.read', async (tx, { projectId }) => {
     const item = await findItem(tx, projectId, itemId);
     if (!item) throw new NotFound('That item');
-    const version = await versionByNumber(tx, itemId, input.number);
+    const [version, newest] = await Promise.all([
+      versionByNumber(tx, itemId, input.number),
+      tx.version.aggregate({ where: { itemId }, _max: { number: true } }),
+    ]);
     if (!version) throw new NotFound('That version');
-    const newest = await tx.version.aggregate({ where: { itemId }, _max: { number: true } });
     return { item, version, newestNumber: newest._max.number ?? version.number };
   });
 }
@@ -101,8 +108,10 @@ export async function compareVersions(
   return asMember(deps, actor, 'item.read', async (tx, { projectId }) => {
     const item = await findItem(tx, projectId, itemId);
     if (!item) throw new NotFound('That item');
-    const was = await versionByNumber(tx, itemId, input.was);
-    const now = await versionByNumber(tx, itemId, input.now);
+    const [was, now] = await Promise.all([
+      versionByNumber(tx, itemId, input.was),
+      versionByNumber(tx, itemId, input.now),
+    ]);
     if (!was || !now) throw new NotFound('That version');
     return { item, was, now, diff: diffVersions(deps.kinds, item.kind, was, now) };
   });

@@ -59,9 +59,11 @@ export async function readWorklist(
   const projects = await projectsAs(tx, viewer.personId, workingRoles);
   if (projects.size === 0) return { items: [], stale: [], questions: null };
   const held = workingRoles.filter((role) => [...projects.values()].includes(role));
-  const rows = await sectionRows(tx, deps.kinds, viewer.personId, limit + 1);
-  const stale = await staleOf(tx, deps.kinds, projects);
-  const questions = await waitingQuestions(tx, viewer.personId, limit + 1);
+  const [rows, stale, questions] = await Promise.all([
+    sectionRows(tx, deps.kinds, viewer.personId, limit + 1),
+    staleOf(tx, deps.kinds, projects),
+    waitingQuestions(tx, viewer.personId, limit + 1),
+  ]);
   return {
     items: emptySections(held).map(({ role, section }) =>
       itemSection(

@@ -65,9 +65,9 @@ export async function checklistOfSet(
   const { prisma } = deps;
   const set = await setForChecklist(prisma, actor.projectId, openingId, number);
   if (set === null) throw new NotFound('That set');
-  const statuses = await loadStatuses(prisma, actor, openingId, set);
-  const shown = await photosOfShown(prisma, actor, statuses);
   const plan = await planOf(prisma, actor.projectId);
+  const statuses = await loadStatuses(prisma, actor, openingId, set, { plan });
+  const shown = await photosOfShown(prisma, actor, statuses);
   return {
     project: opening.project,
     jurisdiction: await jurisdictionOf(prisma, actor.projectId),
@@ -122,9 +122,8 @@ export async function checklistOfVisit(
   const { prisma } = deps;
   const set = setInForce(visit);
   const newest = await setForChecklist(prisma, actor.projectId, visit.openingId);
-  const asOfClosing = { until: closing.closedAt, planNumber: visit.planNumber };
-  const all = await loadStatuses(prisma, actor, visit.openingId, set, asOfClosing);
   const plan = await planOf(prisma, actor.projectId, visit.planNumber);
+  const all = await loadStatuses(prisma, actor, visit.openingId, set, { plan, until: closing.closedAt });
   const key = keyOfVisit(visit);
   const name = visitName(plan, key);
   const statuses = checksOfVisit(key, all);

@@ -1,6 +1,6 @@
 import type { PrismaClient } from '../../database/generated/client.ts';
 import { blockedSentences } from './rules.ts';
-import { materialState } from './store.ts';
+import { mismatchesOf } from './store.ts';
 import { fullWords } from '../materials/words.ts';
 
 /** A delivered line that does not match the set in force: on the first page of who has to deal with it. */
@@ -37,13 +37,10 @@ export async function readMismatches(
       WHERE gone.id IS NULL AND (line.differences <> '[]' OR line.set_id <> (
         SELECT id FROM approved_set newest WHERE newest.opening_id = delivery.opening_id
         ORDER BY newest.number DESC LIMIT 1))`;
-  const waiting: WaitingMismatch[] = [];
-  for (const { projectId, projectName, openingId } of suspects) {
-    const { materials, held, standings } = await materialState(tx, projectId, openingId);
-    for (const { delivered, line, differences } of held) {
-      if (differences.length === 0) continue;
-      const standing = standings.find((one) => one.line.id === line?.id);
-      waiting.push({
+  const found = await Promise.all(
+    suspects.map(async ({ projectId, projectName, openingId }) => {
+      const { materials, wrong } = await mismatchesOf(tx, projectId, openingId);
+      return wrong.map(({ held: { delivered, differences }, standing }): WaitingMismatch => ({
         projectId,
         projectName,
         deliveryId: delivered.deliveryId,
@@ -53,8 +50,11 @@ export async function readMismatches(
         differences,
         blocks: standing === undefined ? [] : blockedSentences([standing], materials.ordinal),
         since: delivered.at,
-      });
-    }
-  }
-  return waiting.sort((one, other) => one.since.getTime() - other.since.getTime()).slice(0, SHOWN);
+      }));
+    }),
+  );
+  return found
+    .flat()
+    .sort((one, other) => one.since.getTime() - other.since.getTime())
+    .slice(0, SHOWN);
 }

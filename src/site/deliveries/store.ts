@@ -1,3 +1,4 @@
+import type { PrismaClient } from '../../database/generated/client.ts';
 import type { Goods, MaterialStep } from '../../engineering/materials-list/index.ts';
 import type { Transaction } from '../../record/events/append.ts';
 import { approvedMaterials, type ApprovedMaterials } from '../materials/approved.ts';
@@ -72,20 +73,12 @@ export async function materialState(
     where: { projectId, openingId },
     orderBy: { number: 'desc' },
   });
-  const lines = await tx.deliveryLine.findMany({
-    where: { projectId, delivery: { openingId } },
-    orderBy: [{ at: 'asc' }, { id: 'asc' }],
-    include: {
-      withdrawal: true,
-      set: { select: { number: true } },
-      delivery: { select: { number: true } },
-    },
-  });
+  const lines = await linesThatCame(tx, projectId, openingId);
   const ids = new Set([...orders, ...deliveries, ...lines].map((row) => row.byId));
-  const people = await tx.person.findMany({
-    where: { id: { in: [...ids] } },
-    select: { id: true, name: true },
-  });
+  const people =
+    ids.size === 0
+      ? []
+      : await tx.person.findMany({ where: { id: { in: [...ids] } }, select: { id: true, name: true } });
   const nameOf = (id: string) => people.find((person) => person.id === id)?.name ?? '';
   const row = ({ id, number, yard, note, byId, at }: (typeof deliveries)[number]): DeliveryRow => ({
     deliveryId: id,
@@ -95,24 +88,7 @@ export async function materialState(
     byName: nameOf(byId),
     at,
   });
-  const delivered = lines.map((line): DeliveredLine => ({
-    deliveryLineId: line.id,
-    deliveryId: line.deliveryId,
-    deliveryNumber: line.delivery.number,
-    setNumber: line.set.number,
-    lineId: line.lineId,
-    goods: JSON.parse(line.delivered) as Goods,
-    calledFor: JSON.parse(line.calledFor) as Goods,
-    count: line.count,
-    offGround: line.offGround,
-    covered: line.covered,
-    foundThen: JSON.parse(line.differences) as string[],
-    note: line.note,
-    byName: nameOf(line.byId),
-    at: line.at,
-    withdrawn: line.withdrawal !== null,
-    withdrawal: line.withdrawal,
-  }));
+  const delivered = lines.map(({ byId, ...line }): DeliveredLine => ({ ...line, byName: nameOf(byId) }));
   const held = holdAgainst(materials.list.lines, delivered);
   const orderRows = orders.map(({ set, lines: text, ...order }) => ({
     ...row(order),
@@ -128,6 +104,67 @@ export async function materialState(
     held,
     standings: lineStandings(materials.list.lines, held, ordered),
   };
+}
+
+/** A delivered line before it is known who entered it. */
+type CameLine = Omit<DeliveredLine, 'byName'> & { readonly byId: string };
+
+async function linesThatCame(
+  tx: Pick<Transaction, 'deliveryLine'>,
+  projectId: string,
+  openingId: string,
+): Promise<CameLine[]> {
+  const rows = await tx.deliveryLine.findMany({
+    where: { projectId, delivery: { openingId } },
+    orderBy: [{ at: 'asc' }, { id: 'asc' }],
+    include: {
+      withdrawal: true,
+      set: { select: { number: true } },
+      delivery: { select: { number: true } },
+    },
+  });
+  return rows.map((line) => ({
+    deliveryLineId: line.id,
+    deliveryId: line.deliveryId,
+    deliveryNumber: line.delivery.number,
+    setNumber: line.set.number,
+    lineId: line.lineId,
+    goods: JSON.parse(line.delivered) as Goods,
+    calledFor: JSON.parse(line.calledFor) as Goods,
+    count: line.count,
+    offGround: line.offGround,
+    covered: line.covered,
+    foundThen: JSON.parse(line.differences) as string[],
+    note: line.note,
+    byId: line.byId,
+    at: line.at,
+    withdrawn: line.withdrawal !== null,
+    withdrawal: line.withdrawal,
+  }));
+}
+
+/** What came and does not match the set in force, each with how its line stands. What was ordered is not looked at. */
+export async function mismatchesOf(
+  prisma: PrismaClient,
+  projectId: string,
+  openingId: string,
+): Promise<{
+  readonly materials: ApprovedMaterials;
+  readonly wrong: readonly {
+    readonly held: HeldGoods<CameLine>;
+    readonly standing: LineStanding<CameLine> | undefined;
+  }[];
+}> {
+  const [materials, lines] = await Promise.all([
+    approvedMaterials(prisma, projectId, openingId),
+    linesThatCame(prisma, projectId, openingId),
+  ]);
+  const held = holdAgainst(materials.list.lines, lines);
+  const standings = lineStandings(materials.list.lines, held, []);
+  const wrong = held
+    .filter(({ differences }) => differences.length > 0)
+    .map((one) => ({ held: one, standing: standings.find(({ line }) => line.id === one.line?.id) }));
+  return { materials, wrong };
 }
 
 /**

@@ -1,8 +1,7 @@
 import type { PrismaClient } from '../../database/generated/client.ts';
 import { weekdayWords } from '../sequence/day.ts';
 import { stepsOf, type SequencePlan } from '../sequence/plan.ts';
-import type { LoggedWork } from '../sequence/standing.ts';
-import { lastMoves, sequencePlanOf, workOfOpening } from '../sequence/store.ts';
+import { planWithMoves } from '../sequence/store.ts';
 
 export interface OwnersDay {
   /** 2026-05-09 */
@@ -25,7 +24,12 @@ export interface OwnersDays {
 /** Planned and done days in plain words; nothing of who does it and of what stands against it. Pure. */
 export function ownersDays(
   plan: SequencePlan,
-  work: readonly LoggedWork[],
+  work: readonly {
+    readonly step: string;
+    readonly doneOn: string;
+    /** Null where the entry speaks. */
+    readonly withdrawal: object | null;
+  }[],
   moves: Readonly<Record<string, { readonly from: string; readonly reason: string }>>,
   today: string,
 ): OwnersDays {
@@ -66,14 +70,17 @@ export function ownersDays(
 
 /** What `ownersDays` are told from. */
 export async function readOwnersWork(
-  reader: Pick<PrismaClient, 'sequencePlan' | 'workEntry' | 'person'>,
+  reader: Pick<PrismaClient, 'sequencePlan' | 'workEntry'>,
   projectId: string,
   openingId: string,
 ) {
-  const [plan, work, moves] = await Promise.all([
-    sequencePlanOf(reader, openingId),
-    workOfOpening(reader, projectId, openingId),
-    lastMoves(reader, openingId),
+  const [planned, work] = await Promise.all([
+    planWithMoves(reader, openingId),
+    reader.workEntry.findMany({
+      where: { projectId, openingId },
+      orderBy: { number: 'asc' },
+      select: { step: true, doneOn: true, withdrawal: { select: { workEntryId: true } } },
+    }),
   ]);
-  return { plan, work, moves };
+  return { ...planned, work };
 }

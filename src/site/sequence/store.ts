@@ -4,6 +4,8 @@ import type { LoggedWork } from './standing.ts';
 
 type Reader = Pick<PrismaClient, 'sequencePlan' | 'workEntry' | 'person'>;
 
+const noPlan: SequencePlan = { number: 0, steps: [] };
+
 /** The plan in force; without anything planned where there is none. */
 export async function sequencePlanOf(
   reader: Pick<Reader, 'sequencePlan'>,
@@ -14,7 +16,7 @@ export async function sequencePlanOf(
     orderBy: { number: 'desc' },
     select: { number: true, content: true },
   });
-  return row === null ? { number: 0, steps: [] } : { number: row.number, ...read(row.content) };
+  return row === null ? noPlan : { number: row.number, ...read(row.content) };
 }
 
 /** For each step whose day moved: what it was told as before, and why it moved, of the last time. */
@@ -22,12 +24,24 @@ export async function lastMoves(
   reader: Pick<Reader, 'sequencePlan'>,
   openingId: string,
 ): Promise<Readonly<Record<string, { readonly from: string; readonly reason: string }>>> {
+  return (await planWithMoves(reader, openingId)).moves;
+}
+
+/** The plan in force with those moves, in one query. */
+export async function planWithMoves(
+  reader: Pick<Reader, 'sequencePlan'>,
+  openingId: string,
+): Promise<{
+  readonly plan: SequencePlan;
+  readonly moves: Readonly<Record<string, { readonly from: string; readonly reason: string }>>;
+}> {
   const rows = await reader.sequencePlan.findMany({
     where: { openingId },
     orderBy: { number: 'desc' },
     take: 50,
-    select: { content: true, reason: true },
+    select: { number: true, content: true, reason: true },
   });
+  const [last] = rows;
   const moves: Record<string, { from: string; reason: string }> = {};
   for (const [index, { content, reason }] of rows.entries()) {
     const before = rows[index + 1];
@@ -36,7 +50,8 @@ export async function lastMoves(
       moves[key] ??= { from, reason };
     }
   }
-  return moves;
+  const plan = last === undefined ? noPlan : { number: last.number, ...read(last.content) };
+  return { plan, moves };
 }
 
 export interface ToldMove {

@@ -7,6 +7,7 @@ import {
   type AskedMembership,
   type MembershipRow,
 } from '../../people/memberships/membership-row.ts';
+import { sawMembership } from '../../people/memberships/seen-now.ts';
 import { hasCodes } from '../../people/second-factor/factor.ts';
 import { permissions, roleMay, type Action, type Rule } from '../../people/permissions.ts';
 import type { Role } from '../../people/roles.ts';
@@ -154,8 +155,10 @@ async function findMember(
   (await readMembership(prisma, personId, { projectId, withSeen: isPage(request) })) ??
   {};
   if (role === null || project === null || timeZone === null) return null;
+  const actor = { personId, name, role, projectId };
+  sawMembership(actor);
   return {
-    actor: { personId, name, role, projectId },
+    actor,
     project: { id: projectId, name: project, role, timeZone },
     seen: isPage(request) ? (seen ?? 0) : null,
   };
