@@ -51,6 +51,27 @@ describe('one’s own sessions', () => {
     for (const { id } of await test.deps.prisma.session.findMany()) expect(body).not.toContain(id);
   });
 
+  it.each(['theirs=%E0%A4%A', 'theirs=%', 'x=%AA'])(
+    'are found beside a cookie of another program that can’t be decoded: %s',
+    async (theirs) => {
+      const person = await test.person('K. O.');
+      for (const cookie of [`${theirs}; ${person.cookies()}`, `${person.cookies()}; ${theirs}`]) {
+        const answer = await test.app.inject({ method: 'GET', url: '/account', headers: { cookie } });
+        expect(answer.statusCode).toBe(200);
+        expect(answer.body).toContain('K. O.');
+      }
+    },
+  );
+
+  it('of a cookie that is broken itself are none', async () => {
+    const person = await test.person('K. O.');
+    const broken = person.cookies().replace(/(?<=^|; )lintelbook=/, 'lintelbook=%');
+    expect(broken).not.toBe(person.cookies());
+    const answer = await test.app.inject({ method: 'GET', url: '/account', headers: { cookie: broken } });
+    expect(answer.statusCode).toBe(303);
+    expect(answer.headers.location).toContain('/sign-in');
+  });
+
   it('end one by one, and all but this one', async () => {
     const person = await test.person('K. O.');
     expect((await person.get('/account')).body).toContain('You are signed in nowhere else.');

@@ -75,7 +75,7 @@ export function createSessions(prisma: PrismaClient, options: { secureCookies: b
       return lucia.createSessionCookie(session.id).serialize();
     },
     async read(cookieHeader, beside) {
-      const sessionId = lucia.readSessionCookie(cookieHeader ?? '');
+      const sessionId = lucia.readSessionCookie(only(lucia.sessionCookieName, cookieHeader ?? ''));
       if (sessionId === null) return { person: null };
       const { session, user } = await (beside === undefined ? lucia : luciaReading(beside)).validateSession(
         sessionId,
@@ -103,4 +103,14 @@ export function createSessions(prisma: PrismaClient, options: { secureCookies: b
     endExpired: () => lucia.deleteExpiredSessions(),
     blankCookie: () => lucia.createBlankSessionCookie().serialize(),
   };
+}
+
+/**
+ * The one cookie of a Cookie header. Lucia's reader decodes all of them, and one of another program on the same host
+ * that is no percent-encoding would make it throw, on every page.
+ */
+function only(name: string, cookieHeader: string): string {
+  const cookies = cookieHeader.split(';').map((cookie) => cookie.trim());
+  const own = cookies.find((cookie) => cookie.startsWith(`${name}=`)) ?? '';
+  return own.includes('%') ? '' : own;
 }
