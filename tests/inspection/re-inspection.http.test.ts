@@ -113,6 +113,15 @@ describe('scenario 14: three corrections, the rest passed', () => {
 });
 
 describe('scenario 15: looked at again', () => {
+  it('the contractor’s first page leads to what the inspector found, until each is answered', async () => {
+    const { body } = await site.contractor.get('/');
+    expect(body).toContain('The inspector found something to put right');
+    expect(body).toContain(`href="${site.inOpening}/checklist">3 things to put right</a>`);
+    for (const { title } of corrections) expect(body).toContain(title);
+    for (const other of [site.engineer, site.inspector, site.owner])
+      expect((await other.get('/')).body).not.toContain('The inspector found something');
+  });
+
   it('the contractor says what was done, with photos, and what it disturbed', async () => {
     const before = await findings();
     const open = before.filter(({ result }) => result === 'correction');
@@ -124,6 +133,7 @@ describe('scenario 15: looked at again', () => {
       );
       expect(answer.statusCode).toBe(303);
     }
+    expect((await site.contractor.get('/')).body).not.toContain('The inspector found something');
     expect(await list()).toContain('Disturbed when a correction was put right (Con Tractor: “Driven anew”).');
     expect(await findings()).toEqual(before);
   });

@@ -1,6 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import { reopenedSteps } from '../../inspection/reopened.ts';
+import { waitingCorrections } from '../../inspection/waiting-corrections.ts';
 import { waitingVisits } from '../../inspection/waiting-visits.ts';
 import type { Deps } from '../../web/deps.ts';
 import { actorOf, SignInNeeded } from '../../web/plugins/access.ts';
@@ -26,6 +27,9 @@ const REOPENED = 20;
 /** Visits under way and called for that it lists, in the same way. */
 const VISITS = 20;
 
+/** Openings with corrections that it lists. */
+const CORRECTED = 20;
+
 /** Words between owner and contractor that it lists. */
 const MATTERS = 20;
 
@@ -33,20 +37,32 @@ const MATTERS = 20;
 const HOMES_KEPT = 500;
 
 async function readHome(deps: Deps, viewer: Viewer, after: string | undefined) {
-  const [worklist, visits, matters, reopened, mismatches, openings, projects] = await Promise.all([
-    readWorklist(deps, viewer),
-    waitingVisits(deps.prisma, viewer.personId, VISITS),
-    ownersMatters(deps.prisma, viewer.personId, MATTERS),
-    reopenedSteps(deps.prisma, viewer.personId, REOPENED),
-    readMismatches(deps, viewer),
-    readOpenings(deps, viewer),
-    projectsOf(deps.prisma, viewer, after),
-  ]);
+  const [worklist, visits, corrections, matters, reopened, mismatches, openings, projects] =
+    await Promise.all([
+      readWorklist(deps, viewer),
+      waitingVisits(deps.prisma, viewer.personId, VISITS),
+      waitingCorrections(deps.prisma, viewer.personId, CORRECTED),
+      ownersMatters(deps.prisma, viewer.personId, MATTERS),
+      reopenedSteps(deps.prisma, viewer.personId, REOPENED),
+      readMismatches(deps, viewer),
+      readOpenings(deps, viewer),
+      projectsOf(deps.prisma, viewer, after),
+    ]);
   const byRole = (['owner', 'contractor'] as const)
     .map((role) => ({ role, list: matters.filter((matter) => matter.role === role) }))
     .filter(({ list }) => list.length > 0);
   const onlyOwner = openings.every(({ role }) => role === 'owner');
-  return { worklist, visits, matters: byRole, onlyOwner, reopened, mismatches, openings, projects };
+  return {
+    worklist,
+    visits,
+    corrections,
+    matters: byRole,
+    onlyOwner,
+    reopened,
+    mismatches,
+    openings,
+    projects,
+  };
 }
 
 export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<void> {
