@@ -10,6 +10,7 @@ import { workOutOfOrder } from '../out-of-order.ts';
 import { pictureOfOpening } from '../pages/pictures.ts';
 import { listSetHeads } from '../sets/read.ts';
 import { cursorText, readNumberCursor } from '../time-cursor.ts';
+import { checksNotMet } from '../versions/checks-not-met.ts';
 import { findOpening } from './find.ts';
 import { facesToHang, rolesThere } from './next-after-saving.ts';
 import { nextSteps } from './next-steps.ts';
@@ -69,6 +70,13 @@ export async function readOpening(
       overview.counts,
     ),
     unsubmitted: overview.unsubmitted,
+    notMet: roleMay(role, 'submission.create')
+      ? await checksNotMet(
+          prisma,
+          projectId,
+          overview.unsubmitted.flatMap(({ newest }) => newest?.versionId ?? []),
+        )
+      : {},
     unsubmittedCount: overview.counts.of('not submitted'),
     toMark: overview.counts.of('awaiting mark', 'withdrawn'),
     stale: overview.stale,
