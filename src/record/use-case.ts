@@ -84,8 +84,8 @@ export async function useCase<Result>(
 }
 
 /**
- * Runs something that leaves no line in the log (a draft kept by one statement, a read of several tables) after the
- * same look-up of the membership, or right after the one by which the request was let in. It locks nothing and opens no transaction: in PostgreSQL's read committed every
+ * Runs something that leaves no line in the log (a read of several tables) after the same look-up of the membership,
+ * or right after the one by which the request was let in. It locks nothing and opens no transaction: in PostgreSQL's read committed every
  * statement sees its own state, within a transaction or without, and opening and ending one costs as much as a read.
  */
 export async function asMember<Result>(
@@ -94,9 +94,19 @@ export async function asMember<Result>(
   action: Action,
   work: (tx: Transaction, actor: Actor) => Promise<Result>,
 ): Promise<Result> {
-  if (!membershipJustSeen(actor)) return work(deps.prisma, await presentActor(deps.prisma, actor, action));
+  if (!membershipJustSeen(actor)) return asPresentMember(deps, actor, action, work);
   mustBeAllowed(actor.role, action);
   return work(deps.prisma, actor);
+}
+
+/** The same, looked up in any case: for what writes. */
+export async function asPresentMember<Result>(
+  deps: Pick<RecordDeps, 'prisma'>,
+  actor: Actor,
+  action: Action,
+  work: (tx: Transaction, actor: Actor) => Promise<Result>,
+): Promise<Result> {
+  return work(deps.prisma, await presentActor(deps.prisma, actor, action));
 }
 
 function mustBeAllowed(role: Role, action: Action): void {

@@ -4,7 +4,7 @@ import type { Prisma } from '../../database/generated/client.ts';
 import { inTransaction } from '../../database/retry.ts';
 import { Invalid, NotFound, Refused } from '../../problems.ts';
 import { knownId } from '../../record/identifier.ts';
-import { asMember, useCase, type RecordDeps } from '../../record/use-case.ts';
+import { asMember, asPresentMember, useCase, type RecordDeps } from '../../record/use-case.ts';
 import { addressProblem, tellableKinds, type TellableKind, type WaysOut } from './rules.ts';
 import { seal } from '../../sealed.ts';
 
@@ -92,7 +92,7 @@ export async function sendCallAgain(
   input: { readonly callId: string },
 ): Promise<void> {
   const id = knownId(input.callId, 'That call');
-  await asMember(deps, actor, 'webhook.manage', async (reader, { projectId }) => {
+  await asPresentMember(deps, actor, 'webhook.manage', async (reader, { projectId }) => {
     const call = await reader.webhookCall.findFirst({
       where: { id, projectId, webhook: { endedAt: null } },
       select: { id: true },

@@ -164,8 +164,9 @@ export async function startMailWork(deps: MailWorkDeps, options: MailWorkOptions
   const toSend = new Bell(ended.signal);
   const others = (deps.others ?? []).map((other) => ({ other, bell: new Bell(ended.signal) }));
 
-  async function askForGathering(key: string, afterSeconds: number): Promise<void> {
-    await boss.send(
+  /** The id of the job; null where its queue has one of the same key that has not begun. */
+  async function askForGathering(key: string, afterSeconds: number): Promise<string | null> {
+    return boss.send(
       GATHER_QUEUE,
       {},
       { singletonKey: key, ...(afterSeconds > 0 ? { startAfter: afterSeconds } : {}) },
@@ -180,18 +181,17 @@ export async function startMailWork(deps: MailWorkDeps, options: MailWorkOptions
       orderBy: { createdAt: 'asc' },
       take: 500,
     });
-    const jobs: PgBoss.JobInsert[] = ready.map(({ id }) => ({
-      id,
-      name: SEND_QUEUE,
-      data: { letterId: id },
-    }));
+    // What has its job already keeps it: the id is taken.
+    const letters = ready.map(({ id }) => ({ id, name: SEND_QUEUE, data: { letterId: id } }));
+    if (letters.length > 0) await boss.insert(letters);
+    let found = letters.length;
     for (const { other } of others) {
       const rows = await other.ready();
-      jobs.push(...rows.map(({ jobId, rowId }) => ({ id: jobId, name: other.queue, data: { rowId } })));
+      const jobs = rows.map(({ jobId, rowId }) => ({ id: jobId, name: other.queue, data: { rowId } }));
+      if (jobs.length > 0) await boss.insert(jobs);
+      found += jobs.length;
     }
-    if (jobs.length === 0) return;
-    // What has its job already keeps it: the id is taken.
-    await boss.insert(jobs);
+    if (found === 0) return;
     for (const bell of [toSend, ...others.map((one) => one.bell)]) bell.ring();
   }
 
@@ -271,13 +271,13 @@ export async function startMailWork(deps: MailWorkDeps, options: MailWorkOptions
   ]);
 
   const waitSeconds = Math.ceil(options.gather.waitMs / 1000) + 1;
-  let linesAskedAt = -Infinity;
+  let nextLinesAt = -Infinity;
   /** Until that job begins, a further one of its key would only be refused by its queue. */
   async function askForLines(): Promise<void> {
-    if (performance.now() - linesAskedAt < waitSeconds * 1000) return;
-    const asked = performance.now();
-    await askForGathering('lines', waitSeconds);
-    linesAskedAt = asked;
+    const now = performance.now();
+    if (now < nextLinesAt) return;
+    const jobId = await askForGathering('lines', waitSeconds);
+    if (jobId !== null) nextLinesAt = now + waitSeconds * 1000;
   }
   return {
     called() {

@@ -2,7 +2,7 @@ import type { Actor } from '../../actor.ts';
 import { NotFound } from '../../problems.ts';
 import type { Transaction } from '../events/append.ts';
 import type { ItemKind } from '../kinds/definition.ts';
-import { asMember, type RecordDeps } from '../use-case.ts';
+import { asPresentMember, type RecordDeps } from '../use-case.ts';
 import { bodyText } from './service.ts';
 
 /** Where an item that is not there yet would go. */
@@ -44,7 +44,7 @@ export async function saveNewDraft(
   { kind, openingId, body }: NewPlace & { readonly body: unknown },
 ): Promise<void> {
   const text = bodyText(body);
-  await asMember(deps, actor, 'item.create', async (tx) => {
+  await asPresentMember(deps, actor, 'item.create', async (tx) => {
     // The opening is looked up by the same statement: a draft never lands in another project's.
     const written = await tx.$executeRaw`
       INSERT INTO draft (person_id, project_id, opening_id, kind, on_number, body, updated_at)

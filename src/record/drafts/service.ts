@@ -1,7 +1,7 @@
 import type { Actor } from '../../actor.ts';
 import { Invalid, NotFound } from '../../problems.ts';
 import { knownId } from '../identifier.ts';
-import { asMember, type RecordDeps } from '../use-case.ts';
+import { asPresentMember, type RecordDeps } from '../use-case.ts';
 
 /** One person's unsaved words on one item. */
 export interface Draft {
@@ -30,7 +30,7 @@ export async function saveDraft(
 ): Promise<void> {
   const itemId = knownId(input.itemId, 'That item');
   const body = bodyText(input.body);
-  await asMember(deps, actor, 'item.save', async (tx) => {
+  await asPresentMember(deps, actor, 'item.save', async (tx) => {
     // The item is looked up by the same statement: a draft never lands on another project's item.
     const written = await tx.$executeRaw`
       INSERT INTO draft (person_id, project_id, item_id, on_number, body, updated_at)

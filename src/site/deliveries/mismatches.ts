@@ -37,10 +37,13 @@ export async function readMismatches(
       WHERE gone.id IS NULL AND (line.differences <> '[]' OR line.set_id <> (
         SELECT id FROM approved_set newest WHERE newest.opening_id = delivery.opening_id
         ORDER BY newest.number DESC LIMIT 1))`;
-  const found = await Promise.all(
-    suspects.map(async ({ projectId, projectName, openingId }) => {
-      const { materials, wrong } = await mismatchesOf(tx, projectId, openingId);
-      return wrong.map(({ held: { delivered, differences }, standing }): WaitingMismatch => ({
+  const waiting: WaitingMismatch[] = [];
+  // One opening after the other: whoever has a hundred must not take every connection.
+  for (const { projectId, projectName, openingId } of suspects) {
+    const { materials, wrong } = await mismatchesOf(tx, projectId, openingId);
+    for (const { held, standing } of wrong) {
+      const { delivered, differences } = held;
+      waiting.push({
         projectId,
         projectName,
         deliveryId: delivered.deliveryId,
@@ -50,11 +53,8 @@ export async function readMismatches(
         differences,
         blocks: standing === undefined ? [] : blockedSentences([standing], materials.ordinal),
         since: delivered.at,
-      }));
-    }),
-  );
-  return found
-    .flat()
-    .sort((one, other) => one.since.getTime() - other.since.getTime())
-    .slice(0, SHOWN);
+      });
+    }
+  }
+  return waiting.sort((one, other) => one.since.getTime() - other.since.getTime()).slice(0, SHOWN);
 }

@@ -108,7 +108,7 @@ export const access = fp<{ prisma: PrismaClient; codesRequired: boolean }>(
       }
     });
 
-    app.addHook('onRequest', async (request) => {
+    app.addHook('onRequest', async (request, reply) => {
       const action = request.routeOptions.config.access;
       // The not-found handler has no route of its own and shows nothing.
       if (action === undefined) return;
@@ -126,6 +126,8 @@ export const access = fp<{ prisma: PrismaClient; codesRequired: boolean }>(
       }
       if (rule.who === 'signed in') return;
       request.member = await findMember(prisma, request, request.person);
+      // Whatever was read of it was read since the request came.
+      if (request.member !== null) sawMembership(request.member.actor, performance.now() - reply.elapsedTime);
       if (request.member === null) throw new NotFound();
       const { personId } = request.person;
       if (!roleMay(request.member.actor.role, action)) {
@@ -155,10 +157,8 @@ async function findMember(
   (await readMembership(prisma, personId, { projectId, withSeen: isPage(request) })) ??
   {};
   if (role === null || project === null || timeZone === null) return null;
-  const actor = { personId, name, role, projectId };
-  sawMembership(actor);
   return {
-    actor,
+    actor: { personId, name, role, projectId },
     project: { id: projectId, name: project, role, timeZone },
     seen: isPage(request) ? (seen ?? 0) : null,
   };
