@@ -6,7 +6,7 @@ import type { Plan } from './plan/plan.ts';
 import { planOf } from './plan/store.ts';
 import { asOf, lacksPhoto } from './shown.ts';
 import { checkStatuses, type CheckStatus } from './status.ts';
-import { checksUnderPlan, findingsOfOpening, setForChecklist } from './store.ts';
+import { checksUnderPlan, findingsOfOpening } from './store.ts';
 
 export interface ShownPhotos {
   readonly photosBy: Readonly<Record<string, readonly AttachmentView[]>>;
@@ -34,26 +34,6 @@ export async function loadStatuses(
   ]);
   const findings = until === undefined ? all : asOf(all, until);
   return checkStatuses(set.number, checks, findings);
-}
-
-/** Titles of the checks of the set in force that are to be put right and wait for the contractor's answer. */
-export async function unansweredCorrections(
-  prisma: PrismaClient,
-  projectId: string,
-  openingId: string,
-): Promise<string[]> {
-  // Mostly there is none, and then the whole list need not be read for it.
-  const unanswered = await prisma.finding.findFirst({
-    where: { projectId, visit: { openingId }, result: 'correction', answers: { none: {} } },
-    select: { id: true },
-  });
-  if (unanswered === null) return [];
-  const set = await setForChecklist(prisma, projectId, openingId);
-  if (set === null) return [];
-  const statuses = await loadStatuses(prisma, { projectId }, openingId, set);
-  return statuses
-    .filter(({ state, finding }) => state === 'correction' && (finding?.answers.length ?? 0) === 0)
-    .map(({ title }) => title);
 }
 
 /** The photos of those checks that a page shows. */

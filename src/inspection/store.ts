@@ -4,6 +4,7 @@ import type { Plan } from './plan/plan.ts';
 import { planOf } from './plan/store.ts';
 import type { CheckOfSet, FindingOnCheck } from './status.ts';
 import { underPlan } from './under-plan.ts';
+import { namesOfPeople } from '../people/names.ts';
 
 type Reader = Pick<
   PrismaClient,
@@ -111,7 +112,6 @@ export async function findingsOfOpening(
       },
     },
   });
-  if (rows.length === 0) return [];
   const ids = new Set(
     rows.flatMap((row) => [
       row.byId,
@@ -119,11 +119,7 @@ export async function findingsOfOpening(
       ...row.answers.map((answer) => answer.byId),
     ]),
   );
-  const people = await reader.person.findMany({
-    where: { id: { in: [...ids] } },
-    select: { id: true, name: true },
-  });
-  const names = new Map(people.map((person) => [person.id, person.name]));
+  const names = await namesOfPeople(reader, ids);
   return rows.map((row) => ({
     findingId: row.id,
     checkId: row.checkId,

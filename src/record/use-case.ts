@@ -85,8 +85,9 @@ export async function useCase<Result>(
 
 /**
  * Runs something that leaves no line in the log (a read of several tables) after the same look-up of the membership,
- * or right after the one by which the request was let in. It locks nothing and opens no transaction: in PostgreSQL's read committed every
- * statement sees its own state, within a transaction or without, and opening and ending one costs as much as a read.
+ * or right after the one by which the request was let in. It locks nothing and opens no transaction: in PostgreSQL's
+ * read committed every statement sees its own state, within a transaction or without, and opening and ending one costs
+ * as much as a read.
  */
 export async function asMember<Result>(
   deps: Pick<RecordDeps, 'prisma'>,

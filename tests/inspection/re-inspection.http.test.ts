@@ -1,5 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { nowAmong, visitsOfNow, visitsOfOpening } from '../../src/inspection/store.ts';
 import { verifyProject } from '../../src/record/verify/verify.ts';
 import { testPdf, testPhoto } from '../support/test-files.ts';
 import { buildSite, type Site } from './support/site.ts';
@@ -157,6 +158,27 @@ describe('scenario 15: looked at again', () => {
     for (const { id } of [...corrections, disturbed]) await find(second, id, { result: 'pass' });
     expect((await close(second, 'passed')).statusCode).toBe(303);
     expect((await findings()).slice(0, before.length)).toEqual(before);
+  });
+
+  it('a correction that passes without an answer waits for nobody', async () => {
+    const third = await begin();
+    const [check] = await checks();
+    const words = 'The inspector found something';
+    await find(third, check!.id, { result: 'correction', reason: 'A nail has come out' });
+    for (const page of ['/', site.inOpening])
+      expect((await site.contractor.get(page)).body).toContain(page === '/' ? words : 'Put right what');
+    await find(third, check!.id, { result: 'pass' });
+    for (const page of ['/', site.inOpening])
+      expect((await site.contractor.get(page)).body).not.toContain(page === '/' ? words : 'Put right what');
+  });
+
+  it('visits that are all there say the same of now as those looked up', async () => {
+    const { prisma } = site.test.deps;
+    const all = await visitsOfOpening(prisma, site.projectId, site.openingId);
+    const now = nowAmong(all);
+    expect(now).toEqual(await visitsOfNow(prisma, site.projectId, site.openingId));
+    expect(now.length).toBeGreaterThan(1);
+    expect(now.length).toBeLessThan(all.length);
   });
 
   it('the record says all of it, and holds', async () => {

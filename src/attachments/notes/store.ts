@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { PrismaClient } from '../../database/generated/client.ts';
 import { noteSchema, type Note } from './note.ts';
+import { namesOfPeople } from '../../people/names.ts';
 
 export interface NoteView {
   readonly noteId: string;
@@ -25,15 +26,14 @@ export async function notesOf(
     orderBy: [{ at: 'asc' }, { number: 'asc' }],
   });
   const itemIds = rows.flatMap(({ itemId }) => (itemId === null ? [] : [itemId]));
-  const [items, people] = await Promise.all([
+  const [items, names] = await Promise.all([
     prisma.item.findMany({ where: { projectId, id: { in: itemIds } }, select: { id: true, title: true } }),
-    prisma.person.findMany({
-      where: { id: { in: rows.map((row) => row.byId) } },
-      select: { id: true, name: true },
-    }),
+    namesOfPeople(
+      prisma,
+      rows.map((row) => row.byId),
+    ),
   ]);
   const titles = new Map(items.map((item) => [item.id, item.title]));
-  const names = new Map(people.map((person) => [person.id, person.name]));
   const ordinals = new Map<string, number>();
   const newest = new Map<string, NoteView>();
   const earlier: NoteView[] = [];

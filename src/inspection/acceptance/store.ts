@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { PrismaClient } from '../../database/generated/client.ts';
+import { namesOfPeople } from '../../people/names.ts';
 
 type Reader = Pick<PrismaClient, 'holdAcceptance' | 'person'>;
 
@@ -26,11 +27,10 @@ export async function acceptancesOf(
     orderBy: { at: 'desc' },
   });
   if (rows.length === 0) return [];
-  const people = await reader.person.findMany({
-    where: { id: { in: rows.map((row) => row.byId) } },
-    select: { id: true, name: true },
-  });
-  const names = new Map(people.map((person) => [person.id, person.name]));
+  const names = await namesOfPeople(
+    reader,
+    rows.map((row) => row.byId),
+  );
   return rows.map(({ step, basis, byId, at, covers }) => ({
     step,
     basis,

@@ -7,6 +7,7 @@ import { setInForce, withSets } from '../visits/set-in-force.ts';
 import { checksOfSet } from '../store.ts';
 import { addFinding } from '../visits/service.ts';
 import { placeFor, type OpenVisit } from './rules.ts';
+import { namesOfPeople } from '../../people/names.ts';
 
 type Reader = Parameters<typeof checksOfSet>[0] & Pick<PrismaClient, 'phoneFinding'>;
 
@@ -22,11 +23,10 @@ export async function lateFindings(reader: Reader, projectId: string, openingId:
       placing: { include: { finding: { select: { visit: { select: { number: true } } } } } },
     },
   });
-  const people = await reader.person.findMany({
-    where: { id: { in: rows.flatMap((row) => [row.byId, row.placing?.byId ?? row.byId]) } },
-    select: { id: true, name: true },
-  });
-  const names = new Map(people.map((person) => [person.id, person.name]));
+  const names = await namesOfPeople(
+    reader,
+    rows.flatMap((row) => [row.byId, row.placing?.byId ?? row.byId]),
+  );
   return rows
     .map((row) => ({
       ...row,

@@ -1,5 +1,6 @@
 import type { PrismaClient } from '../../database/generated/client.ts';
 import { planContentSchema, usualPlan, type Plan } from './plan.ts';
+import { namesOfPeople } from '../../people/names.ts';
 
 type Reader = Pick<PrismaClient, 'inspectionPlan'>;
 
@@ -37,10 +38,9 @@ export async function planHistory(
     take: 100,
     select: { number: true, words: true, byId: true, at: true },
   });
-  const people = await reader.person.findMany({
-    where: { id: { in: rows.map((row) => row.byId) } },
-    select: { id: true, name: true },
-  });
-  const names = new Map(people.map((person) => [person.id, person.name]));
+  const names = await namesOfPeople(
+    reader,
+    rows.map((row) => row.byId),
+  );
   return rows.map(({ byId, ...row }) => ({ ...row, byName: names.get(byId) ?? '' }));
 }

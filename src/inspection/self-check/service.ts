@@ -9,6 +9,7 @@ import { checksOfVisit } from '../status.ts';
 import { checksOfSet, setForChecklist } from '../store.ts';
 import { planOf } from '../plan/store.ts';
 import { ownStatuses, sharedWords, type OwnLook, type OwnStatus } from './rules.ts';
+import { namesOfPeople } from '../../people/names.ts';
 
 /**
  * The contractor's own look at a check of the newest set, before the inspector is called. Added, never changed; never a
@@ -75,11 +76,10 @@ export async function readSelfCheck(
     orderBy: { at: 'asc' },
     include: { check: { select: { key: true, versionId: true } } },
   });
-  const people = await tx.person.findMany({
-    where: { id: { in: [...new Set(rows.map(({ byId }) => byId))] } },
-    select: { id: true, name: true },
-  });
-  const names = new Map(people.map(({ id, name }) => [id, name]));
+  const names = await namesOfPeople(
+    tx,
+    rows.map(({ byId }) => byId),
+  );
   const looks = rows.map(({ word, note, at, byId, check }): OwnLook => ({
     word,
     note,
@@ -151,10 +151,10 @@ export async function openCalls(
     where: { projectId, openingId },
     select: { kind: true, localVisit: true, openedAt: true },
   });
-  const people = await tx.person.findMany({
-    where: { id: { in: calls.map(({ byId }) => byId) } },
-    select: { id: true, name: true },
-  });
+  const names = await namesOfPeople(
+    tx,
+    calls.map(({ byId }) => byId),
+  );
   const open = calls.filter(
     (call) =>
       !visits.some(
@@ -165,7 +165,7 @@ export async function openCalls(
   return Object.fromEntries(
     open.map(({ visitKey, note, shared, at, byId }) => [
       visitKey,
-      { note, shared, at, byName: people.find(({ id }) => id === byId)?.name ?? '' },
+      { note, shared, at, byName: names.get(byId) ?? '' },
     ]),
   );
 }

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import type { Actor } from '../../actor.ts';
 import { galleryOf } from '../../attachments/store.ts';
-import { unansweredCorrections } from '../../inspection/load.ts';
+import { unansweredCorrections } from '../../inspection/corrections.ts';
 import { roleMay } from '../../people/permissions.ts';
 import type { Deps } from '../../web/deps.ts';
 import type { ReadPage } from '../../web/plugins/views.ts';
@@ -41,6 +41,11 @@ export async function readOpening(
   if (more === null) return { template: 'record/opening-brief.njk', data: { opening, heads, gallery } };
   const { overview, criteria, picture, outOfOrder, roles, corrections } = more;
   const kinds = deps.kinds.all.filter((definition) => definition.kind !== 'criteria');
+  const toSubmit = overview.unsubmitted.flatMap(({ newest }) => newest?.versionId ?? []);
+  const [faces, notMet] = await Promise.all([
+    facesToHang(prisma, projectId, openingId, overview.counts),
+    roleMay(role, 'submission.create') ? checksNotMet(prisma, projectId, toSubmit) : {},
+  ]);
   const data = {
     opening,
     heads,
@@ -58,7 +63,7 @@ export async function readOpening(
       openingId,
       {
         hasCriteria: criteria !== null,
-        facesToHang: await facesToHang(prisma, projectId, openingId, overview.counts),
+        facesToHang: faces,
         roles,
         newestSet: heads.newestNumber,
         corrections,
@@ -70,13 +75,7 @@ export async function readOpening(
       overview.counts,
     ),
     unsubmitted: overview.unsubmitted,
-    notMet: roleMay(role, 'submission.create')
-      ? await checksNotMet(
-          prisma,
-          projectId,
-          overview.unsubmitted.flatMap(({ newest }) => newest?.versionId ?? []),
-        )
-      : {},
+    notMet,
     unsubmittedCount: overview.counts.of('not submitted'),
     toMark: overview.counts.of('awaiting mark', 'withdrawn'),
     stale: overview.stale,

@@ -1,7 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import { z } from 'zod';
 import { reopenedSteps } from '../../inspection/reopened.ts';
-import { waitingCorrections } from '../../inspection/waiting-corrections.ts';
+import { waitingCorrections } from '../../inspection/corrections.ts';
 import { waitingVisits } from '../../inspection/waiting-visits.ts';
 import type { Deps } from '../../web/deps.ts';
 import { actorOf, SignInNeeded } from '../../web/plugins/access.ts';

@@ -12,6 +12,7 @@ import {
   type OnSite,
   type OrderedGoods,
 } from './rules.ts';
+import { namesOfPeople } from '../../people/names.ts';
 
 /** A delivered line as kept. */
 export interface DeliveredLine extends DeliveredGoods {
@@ -75,11 +76,8 @@ export async function materialState(
   });
   const lines = await linesThatCame(tx, projectId, openingId);
   const ids = new Set([...orders, ...deliveries, ...lines].map((row) => row.byId));
-  const people =
-    ids.size === 0
-      ? []
-      : await tx.person.findMany({ where: { id: { in: [...ids] } }, select: { id: true, name: true } });
-  const nameOf = (id: string) => people.find((person) => person.id === id)?.name ?? '';
+  const names = await namesOfPeople(tx, ids);
+  const nameOf = (id: string) => names.get(id) ?? '';
   const row = ({ id, number, yard, note, byId, at }: (typeof deliveries)[number]): DeliveryRow => ({
     deliveryId: id,
     number,

@@ -6,6 +6,7 @@ import type { Transaction } from '../../record/events/append.ts';
 import { knownId } from '../../record/identifier.ts';
 import { prose } from '../../record/prose.ts';
 import { useCase, type RecordDeps } from '../../record/use-case.ts';
+import { namesOfPeople } from '../../people/names.ts';
 
 export interface OwnerWordSaid {
   readonly text: string;
@@ -74,11 +75,10 @@ export async function ownerThreads(
   openingId: string,
 ): Promise<OwnerThread[]> {
   const rows = await tx.ownerWord.findMany({ where: { projectId, openingId }, orderBy: { at: 'asc' } });
-  const people = await tx.person.findMany({
-    where: { id: { in: rows.map((row) => row.byId) } },
-    select: { id: true, name: true },
-  });
-  const names = new Map(people.map(({ id, name }) => [id, name]));
+  const names = await namesOfPeople(
+    tx,
+    rows.map((row) => row.byId),
+  );
   const begun = rows.filter((row) => row.threadId === null).reverse();
   return begun.map((first) => {
     const all = rows.filter((row) => row.id === first.id || row.threadId === first.id);

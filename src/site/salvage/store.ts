@@ -1,5 +1,6 @@
 import type { PrismaClient } from '../../database/generated/client.ts';
 import { salvageStanding, type SalvageSaid, type SalvageStanding } from './rules.ts';
+import { namesOfPeople } from '../../people/names.ts';
 
 export interface SalvageRow extends SalvageStanding {
   readonly salvageLineId: string;
@@ -26,11 +27,8 @@ export async function salvageOfOpening(
     include: { words: { orderBy: { number: 'asc' } } },
   });
   const ids = rows.flatMap(({ byId, words }) => [byId, ...words.map((word) => word.byId)]);
-  const people = await reader.person.findMany({
-    where: { id: { in: [...new Set(ids)] } },
-    select: { id: true, name: true },
-  });
-  const nameOf = (id: string) => people.find((person) => person.id === id)?.name ?? '';
+  const names = await namesOfPeople(reader, ids);
+  const nameOf = (id: string) => names.get(id) ?? '';
   return rows.map(({ id, words, byId, number, what, howMany, condition, keptAt, at }) => {
     const said = words.map((one) => ({
       word: one.word,

@@ -1,6 +1,7 @@
 import type { PrismaClient } from '../../database/generated/client.ts';
 import { movedDays, sequenceContentSchema, stepsOf, type SequencePlan } from './plan.ts';
 import type { LoggedWork } from './standing.ts';
+import { namesOfPeople } from '../../people/names.ts';
 
 type Reader = Pick<PrismaClient, 'sequencePlan' | 'workEntry' | 'person'>;
 
@@ -101,11 +102,8 @@ export async function workOfOpening(
     byId,
     ...(withdrawal === null ? [] : [withdrawal.byId]),
   ]);
-  const people = await reader.person.findMany({
-    where: { id: { in: [...new Set(ids)] } },
-    select: { id: true, name: true },
-  });
-  const nameOf = (id: string) => people.find((person) => person.id === id)?.name ?? '';
+  const names = await namesOfPeople(reader, ids);
+  const nameOf = (id: string) => names.get(id) ?? '';
   return rows.map(({ id, outOfOrder, byId, withdrawal, ...row }) => ({
     workEntryId: id,
     number: row.number,

@@ -2,6 +2,7 @@ import { serviceSchema, type Service } from '../../engineering/services/index.ts
 import type { PrismaClient } from '../../database/generated/client.ts';
 import { readCalculation, type Calculation } from '../../record/calculation.ts';
 import { serviceStanding, type ServiceActFact, type ServiceStanding } from './rules.ts';
+import { namesOfPeople } from '../../people/names.ts';
 
 type Reader = Pick<PrismaClient, 'item' | 'person'>;
 
@@ -52,11 +53,7 @@ async function readServices(
 ): Promise<ServiceRow[]> {
   const items = await reader.item.findMany({ where: { ...where, kind: 'service' }, include: shown });
   const ids = new Set(items.flatMap((item) => item.acts.map((act) => act.byId)));
-  const people =
-    ids.size === 0
-      ? []
-      : await reader.person.findMany({ where: { id: { in: [...ids] } }, select: { id: true, name: true } });
-  const names = new Map(people.map((person) => [person.id, person.name]));
+  const names = await namesOfPeople(reader, ids);
   return items.flatMap((item) => {
     const [newest] = item.versions;
     if (newest === undefined || item.openingId === null) return [];

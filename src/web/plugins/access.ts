@@ -126,9 +126,9 @@ export const access = fp<{ prisma: PrismaClient; codesRequired: boolean }>(
       }
       if (rule.who === 'signed in') return;
       request.member = await findMember(prisma, request, request.person);
-      // Whatever was read of it was read since the request came.
-      if (request.member !== null) sawMembership(request.member.actor, performance.now() - reply.elapsedTime);
       if (request.member === null) throw new NotFound();
+      // Whatever was read of it was read since the request came.
+      sawMembership(request.member.actor, performance.now() - reply.elapsedTime);
       const { personId } = request.person;
       if (!roleMay(request.member.actor.role, action)) {
         const { projectId: inProject, role } = request.member.actor;
