@@ -82,13 +82,14 @@ export async function startNotifying(
       lintelbook_event: (payload) => {
         live.heard(payload);
       },
-      lintelbook_outbox: () => {
-        work.called();
+      // The payload is the table's name.
+      lintelbook_outbox: (table) => {
+        work.called(table === 'news' ? 'lines' : 'at once');
       },
     },
     onConnected: () => {
       live.readUp();
-      work.called();
+      work.called('at once');
     },
     onLost: (error) => {
       log.warn({ err: error }, 'the listening connection broke; it is made anew');

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import postgres from 'postgres';
 import { lastDailyMoment } from '../../src/notify/outbox/digest-time.ts';
 import { forgetOld } from '../../src/notify/outbox/forget.ts';
 import { gather } from '../../src/notify/outbox/gather.ts';
@@ -49,6 +50,21 @@ describe('the outbox', () => {
     expect(last.line).toContain('as returned: “Deeper, please”');
   });
 
+  it('calls for lines and for a letter that goes at once, not for one that was gathered', async () => {
+    const sql = postgres(database.url, { max: 1 });
+    const heard: string[] = [];
+    await sql.listen('lintelbook_outbox', (word) => heard.push(word));
+    await submit(scene);
+    for (const kind of ['news', 'daily', 'new-password']) {
+      await database.prisma.letter.create({ data: { key: `called ${kind}`, kind } });
+    }
+    await sql.notify('lintelbook_outbox', 'end');
+    await expect.poll(() => heard).toContain('end');
+    expect(heard).toEqual(['news', 'letter', 'end']);
+    await database.prisma.letter.deleteMany({});
+    await sql.end();
+  });
+
   it('has nothing of what did not happen', async () => {
     const undone = useCase(scene.deps, scene.contractor, 'submission.create', async ({ append }) => {
       await append('versions.submitted', {
@@ -91,9 +107,9 @@ describe('gathering', () => {
   it('waits for neighbours, then makes one letter of three marks', async () => {
     await markAll();
     const first = (await news())[0]!.createdAt;
-    expect(await gather(database.prisma, new Date(first.getTime() + 30_000), minute)).toBe(0);
+    expect(await gather(database.prisma, new Date(first.getTime() + 30_000), minute)).toEqual({ made: 0, left: true });
     // The contractor, two engineers, the owner.
-    expect(await gather(database.prisma, new Date(first.getTime() + 90_000), minute)).toBe(4);
+    expect(await gather(database.prisma, new Date(first.getTime() + 90_000), minute)).toEqual({ made: 4, left: false });
     const [letter, ...more] = await lettersTo(scene.contractor.personId);
     expect(more).toEqual([]);
     expect(letter!.news).toHaveLength(3);
@@ -104,13 +120,14 @@ describe('gathering', () => {
       secret: testSecret,
     })(letter!);
     expect(words!.subject).toBe('Cinder Ferry: 3 pieces of news');
-    expect(await gather(database.prisma, new Date(first.getTime() + 91_000), minute)).toBe(0);
+    expect(await gather(database.prisma, new Date(first.getTime() + 91_000), minute)).toEqual({ made: 0, left: false });
   });
 
   it('by two processes at once puts every line into exactly one letter', async () => {
     await markAll();
     const later = new Date((await news())[0]!.createdAt.getTime() + 90_000);
-    const made = await Promise.all([1, 2, 3].map(() => gather(database.prisma, later, minute)));
+    const gathered = await Promise.all([1, 2, 3].map(() => gather(database.prisma, later, minute)));
+    const made = gathered.map((one) => one.made);
     expect(made.reduce((sum, one) => sum + one, 0)).toBe(4);
     expect(await database.prisma.letter.count()).toBe(4);
     expect((await news()).every(({ letterId }) => letterId !== null)).toBe(true);

@@ -1,6 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Facts } from '../../src/notify/rules/facts.ts';
-import { told, toldTo } from '../../src/notify/rules/told.ts';
+import { hearersOf, told, toldTo } from '../../src/notify/rules/told.ts';
 import { permissions, type Rule } from '../../src/people/permissions.ts';
 import { roles, type Role } from '../../src/people/roles.ts';
 import type { EventPayloads, EventType } from '../../src/record/events/payloads.ts';
@@ -183,6 +183,14 @@ describe('who is told what', () => {
   it.each(roles)('every line for the %s leads to a page that this role may open', (role) => {
     for (const { type, path } of lines(role))
       expect({ type, path, may: mayOpen(path, role) }).toMatchObject({ may: true });
+  });
+
+  it('who hears at all is known before anything is looked up', () => {
+    for (const type of Object.keys(told) as EventType[]) {
+      const payload = samples[type] as never;
+      const hear = roles.filter((role) => toldTo(role, type, payload, facts) !== null);
+      expect([type, hearersOf(type, payload)]).toEqual([type, hear]);
+    }
   });
 
   it('nothing is told to a role that could not open where it leads (the check itself can fail)', () => {

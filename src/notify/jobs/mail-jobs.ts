@@ -55,8 +55,8 @@ export interface MailWorkDeps extends SendDeps {
 }
 
 export interface MailWork {
-  /** Something was put into the outbox. */
-  called: () => void;
+  /** Something was put into the outbox: lines, which wait for their neighbours, or what goes at once. */
+  called: (what: 'lines' | 'at once') => void;
   /** Ends after what is under way. */
   close: () => Promise<void>;
 }
@@ -173,8 +173,19 @@ export async function startMailWork(deps: MailWorkDeps, options: MailWorkOptions
     );
   }
 
+  const waitSeconds = Math.ceil(options.gather.waitMs / 1000) + 1;
+  let nextLinesAt = -Infinity;
+  /** Until that job begins, a further one of its key would only be refused by its queue. */
+  async function askForLines(): Promise<void> {
+    const now = performance.now();
+    if (now < nextLinesAt) return;
+    const jobId = await askForGathering('lines', waitSeconds);
+    if (jobId !== null) nextLinesAt = now + waitSeconds * 1000;
+  }
+
   async function doGathering(): Promise<void> {
-    await gather(prisma, deps.clock(), options.gather);
+    const { left } = await gather(prisma, deps.clock(), options.gather);
+    if (left) await askForLines();
     const ready = await prisma.letter.findMany({
       where: { state: { in: ['ready', 'claimed', 'handing_over'] } },
       select: { id: true },
@@ -270,19 +281,10 @@ export async function startMailWork(deps: MailWorkDeps, options: MailWorkOptions
     sweep(),
   ]);
 
-  const waitSeconds = Math.ceil(options.gather.waitMs / 1000) + 1;
-  let nextLinesAt = -Infinity;
-  /** Until that job begins, a further one of its key would only be refused by its queue. */
-  async function askForLines(): Promise<void> {
-    const now = performance.now();
-    if (now < nextLinesAt) return;
-    const jobId = await askForGathering('lines', waitSeconds);
-    if (jobId !== null) nextLinesAt = now + waitSeconds * 1000;
-  }
   return {
-    called() {
-      // Letters that are asked for (a new password) go at once; lines wait for their neighbours.
-      Promise.all([askForGathering('now', 0), askForLines()]).then(() => {
+    called(what) {
+      const asked = what === 'lines' ? askForLines() : askForGathering('now', 0);
+      asked.then(() => {
         toGather.ring();
       }, tell.failed);
     },

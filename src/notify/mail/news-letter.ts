@@ -24,7 +24,13 @@ export async function newsLetter(
   if (row.personId === null) return null;
   const person = await prisma.person.findUnique({
     where: { id: row.personId },
-    select: { name: true, email: true, closedAt: true, mailChoice: true },
+    select: {
+      name: true,
+      email: true,
+      closedAt: true,
+      mailChoice: true,
+      memberships: { where: { revokedAt: null }, select: { projectId: true, role: true } },
+    },
   });
   if (person?.closedAt !== null || person.email === null || person.mailChoice === 'none') return null;
   const news = await prisma.news.findMany({
@@ -32,11 +38,7 @@ export async function newsLetter(
     orderBy: [{ createdAt: 'asc' }, { projectId: 'asc' }, { seq: 'asc' }],
     include: { project: { select: { name: true, timeZone: true } } },
   });
-  const memberships = await prisma.membership.findMany({
-    where: { personId: row.personId, revokedAt: null },
-    select: { projectId: true, role: true },
-  });
-  const roles = new Map(memberships.map(({ projectId, role }) => [projectId, role]));
+  const roles = new Map(person.memberships.map(({ projectId, role }) => [projectId, role]));
   const projects = new Map<string, { name: string; url: string; lines: Line[] }>();
   for (const { projectId, project, role, line, path, createdAt } of news) {
     if (roles.get(projectId) !== role) continue;

@@ -87,13 +87,13 @@ type Claim = { readonly row: LetterRow; readonly attempt: number } | { readonly 
 async function claimLetter({ prisma, clock, leaseMs }: SendDeps, letterId: string): Promise<Claim> {
   const now = clock();
   const expired = new Date(now.getTime() - leaseMs);
-  const { count } = await prisma.letter.updateMany({
+  const [claimed] = await prisma.letter.updateManyAndReturn({
     where: { id: letterId, OR: [{ state: 'ready' }, { state: 'claimed', claimedAt: { lt: expired } }] },
     data: { state: 'claimed', claimedAt: now, attempts: { increment: 1 } },
   });
+  if (claimed !== undefined) return { row: claimed, attempt: claimed.attempts };
   const row = await prisma.letter.findUnique({ where: { id: letterId } });
   if (row === null) return { outcome: { is: 'settled', state: 'dropped', problem: '' } };
-  if (count === 1) return { row, attempt: row.attempts };
   if (row.state === 'handing_over' && row.claimedAt !== null && row.claimedAt < expired) {
     const problem = 'The process that was handing it over ended before the mail server’s answer was noted.';
     const lost = await prisma.letter.updateMany({

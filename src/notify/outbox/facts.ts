@@ -29,7 +29,7 @@ export async function factsOf(tx: Reader, { projectId, actorName, type, payload 
       ? null
       : await tx.item.findFirst({
           where: { id: named.itemId, projectId },
-          select: { id: true, title: true, openingId: true },
+          select: { id: true, title: true, opening: { select: { id: true, name: true } } },
         });
   const visitId = named.visitId ?? (await visitOfFinding(tx, projectId, named.findingId));
   const visit =
@@ -37,17 +37,16 @@ export async function factsOf(tx: Reader, { projectId, actorName, type, payload 
       ? null
       : await tx.visit.findFirst({
           where: { id: visitId, projectId },
-          select: { kind: true, openingId: true },
+          select: { kind: true, opening: { select: { id: true, name: true } } },
         });
-  const openingId =
-    named.openingId ??
-    item?.openingId ??
-    visit?.openingId ??
-    (await openingOfAttachment(tx, projectId, named.attachmentId));
   const opening =
-    openingId === null
-      ? null
-      : await tx.opening.findFirst({ where: { id: openingId, projectId }, select: { id: true, name: true } });
+    item?.opening ??
+    visit?.opening ??
+    (await openingCalled(
+      tx,
+      projectId,
+      named.openingId ?? (await openingOfAttachment(tx, projectId, named.attachmentId)),
+    ));
   const marked =
     type === 'version.marked' && named.versionId !== undefined
       ? await tx.version.findFirst({
@@ -74,6 +73,11 @@ export async function factsOf(tx: Reader, { projectId, actorName, type, payload 
         : `${plain}: now ${weekdayWords(to)}; it was to be ${weekdayWords(from)}.`,
     ),
   };
+}
+
+async function openingCalled(tx: Reader, projectId: string, openingId: string | null) {
+  if (openingId === null) return null;
+  return tx.opening.findFirst({ where: { id: openingId, projectId }, select: { id: true, name: true } });
 }
 
 async function visitOfFinding(tx: Reader, projectId: string, findingId?: string): Promise<string | null> {

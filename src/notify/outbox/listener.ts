@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { EventListener } from '../../record/use-case.ts';
 import { oneLine } from '../rules/facts.ts';
-import { told, toldTo } from '../rules/told.ts';
+import { hearersOf, toldTo } from '../rules/told.ts';
 import { factsOf } from './facts.ts';
 
 /**
@@ -12,10 +12,16 @@ import { factsOf } from './facts.ts';
  * missed. The record is so never refused because the mail's machinery is down.
  */
 export const newsOnEvent: EventListener = async (tx, event) => {
-  if (told[event.type] === undefined) return;
   const { projectId, seq, actorId, type, payload, at } = event;
+  const hearers = [...hearersOf(type, payload)];
+  if (hearers.length === 0) return;
   const members = await tx.membership.findMany({
-    where: { projectId, revokedAt: null, person: { closedAt: null, mailChoice: { not: 'none' } } },
+    where: {
+      projectId,
+      revokedAt: null,
+      role: { in: hearers },
+      person: { closedAt: null, mailChoice: { not: 'none' } },
+    },
     select: { personId: true, role: true },
     orderBy: { personId: 'asc' },
   });

@@ -1,5 +1,5 @@
 import { visitTitles } from '../../inspection/checks/check.ts';
-import type { Role } from '../../people/roles.ts';
+import { roles, type Role } from '../../people/roles.ts';
 import type { EventPayloads, EventType } from '../../record/events/payloads.ts';
 import { quoted, type Facts, type Told } from './facts.ts';
 
@@ -228,4 +228,21 @@ export function toldTo<Type extends EventType>(
 ): Told | null {
   const row: Row<Type> | undefined = told[type];
   return row?.[role]?.(payload, facts) ?? null;
+}
+
+const NOTHING_LOOKED_UP: Facts = {
+  projectId: '',
+  actorName: '',
+  openingId: null,
+  openingName: '',
+  itemId: null,
+  itemTitle: '',
+  versionNumber: null,
+  visitKind: '',
+  movedDays: [],
+};
+
+/** The roles that hear of an event. What was looked up only words a line; whether there is one, the event alone says. */
+export function hearersOf<Type extends EventType>(type: Type, payload: EventPayloads[Type]): readonly Role[] {
+  return roles.filter((role) => toldTo(role, type, payload, NOTHING_LOOKED_UP) !== null);
 }
