@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { PrismaClient } from '../database/generated/client.ts';
+import { readTogether, type ProjectViewer } from '../record/read-together.ts';
 
 export interface ApprovedDrawing {
   readonly attachmentId: string;
@@ -17,6 +18,16 @@ const drawingContent = z.object({ name: z.string(), revision: z.string(), sha256
  * taken back since is not among them.
  */
 export async function approvedDrawings(
+  prisma: Reader,
+  viewer: ProjectViewer,
+  openingId?: string,
+): Promise<readonly ApprovedDrawing[]> {
+  return readTogether(viewer, ['approved drawings', openingId ?? null], () =>
+    readDrawings(prisma, viewer.projectId, openingId),
+  );
+}
+
+async function readDrawings(
   prisma: Reader,
   projectId: string,
   openingId?: string,

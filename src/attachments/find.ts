@@ -17,7 +17,7 @@ export async function findAttachment(
   const row = await prisma.attachment.findFirst({ where: { id: idOr404(attachmentId), projectId } });
   if (row === null) throw new NotFound('That file');
   if (role !== 'owner' || row.sharedWithOwner) return row;
-  const drawings = await approvedDrawings(prisma, projectId);
+  const drawings = await approvedDrawings(prisma, { projectId });
   if (!drawings.some((one) => one.attachmentId === row.id)) throw new NotFound('That file');
   return row;
 }

@@ -27,24 +27,24 @@ export interface AttachmentView {
 
 /** What hangs on the given things, oldest first, in one query. Owners get what was shared with them. */
 export async function attachmentsOf(
-  prisma: Pick<PrismaClient, 'attachmentLink'>,
+  prisma: Pick<PrismaClient, '$queryRaw'>,
   projectId: string,
   role: Role,
   subject: AttachmentSubject,
   subjectIds: readonly string[],
 ): Promise<AttachmentView[]> {
   if (subjectIds.length === 0) return [];
-  const links = await prisma.attachmentLink.findMany({
-    where: {
-      projectId,
-      subject,
-      subjectId: { in: [...subjectIds] },
-      ...(role === 'owner' ? { attachment: { sharedWithOwner: true } } : {}),
-    },
-    include: { attachment: true },
-    orderBy: { attachment: { uploadedAt: 'asc' } },
-  });
-  return links.map(viewOf);
+  // An array, and not a list of values: one text for any number of ids, which PostgreSQL then plans once.
+  const rows = await prisma.$queryRaw<Omit<AttachmentView, 'isPicture'>[]>`
+    SELECT l.subject_id AS "subjectId", l.part, a.id AS "attachmentId", a.original_name AS "originalName",
+           a.caption, a.media_type AS "mediaType", a.bytes::double precision AS bytes, a.sha256,
+           a.shared_with_owner AS "sharedWithOwner", a.uploaded_at AS "uploadedAt", a.captured_at AS "capturedAt"
+    FROM attachment_link l JOIN attachment a ON a.id = l.attachment_id
+    WHERE l.project_id = ${projectId}::uuid AND l.subject = ${subject}::attachment_subject
+      AND l.subject_id = ANY(${[...subjectIds]}::uuid[])
+      ${role === 'owner' ? Prisma.sql`AND a.shared_with_owner` : Prisma.empty}
+    ORDER BY a.uploaded_at, a.id`;
+  return rows.map((row) => ({ ...row, isPicture: isPicture(row.mediaType) }));
 }
 
 export interface GalleryPage {

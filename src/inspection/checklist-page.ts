@@ -4,6 +4,7 @@ import type { Actor } from '../actor.ts';
 import { roleMay } from '../people/permissions.ts';
 import { findOpening } from '../record/openings/find.ts';
 import { workOutOfOrder } from '../record/out-of-order.ts';
+import { readTogether, type ProjectViewer } from '../record/read-together.ts';
 import { cursorText, readNumberCursor } from '../record/time-cursor.ts';
 import type { Deps } from '../web/deps.ts';
 import type { FormState } from '../web/forms/judge.ts';
@@ -12,10 +13,8 @@ import type { ReadPage } from '../web/plugins/views.ts';
 import { holdPoints } from './checks/check.ts';
 import { heldBesides, reasonsToHold } from './held-besides.ts';
 import { holdPointStates } from './hold-points.ts';
-import { loadStatuses, photosOfShown } from './load.ts';
-import { lateWaiting } from './offline/late.ts';
+import { newestNow, photosOfShown, planNow, statusesNow } from './load.ts';
 import { keyOfVisit, visitName } from './plan/plan.ts';
-import { jurisdictionOf, planOf } from './plan/store.ts';
 import { openCalls } from './self-check/service.ts';
 import { CHECKS_ON_PAGE, stateCounts, stoppedVisits, withTyped } from './shown.ts';
 import { nowAmong, setForChecklist, visitsOfNow, visitsPage } from './store.ts';
@@ -43,6 +42,39 @@ export async function checklistPage(
   return reply.page(template, data);
 }
 
+interface AskedList {
+  readonly openingId: string;
+  /** Null: the newest. */
+  readonly setNumber: number | null;
+  /** Of the page of visits before; null for the first one. */
+  readonly before: number | null;
+}
+
+/** A list as it stands, whoever looks at it; without a set where none of that number was issued. */
+async function readList(deps: Deps, viewer: ProjectViewer, { openingId, setNumber, before }: AskedList) {
+  const { prisma } = deps;
+  const { projectId } = viewer;
+  // All at once: one after another, each would wait for its turn among everybody else's.
+  const [newest, older, visits, plan, outOfOrder, calls] = await Promise.all([
+    newestNow(prisma, viewer, openingId),
+    setNumber === null ? null : setForChecklist(prisma, projectId, openingId, setNumber),
+    visitsPage(prisma, projectId, openingId, before),
+    planNow(prisma, viewer),
+    workOutOfOrder(prisma, projectId, openingId),
+    openCalls(prisma, projectId, openingId),
+  ]);
+  const set = setNumber === null ? newest.set : older;
+  const around = { visits, plan, outOfOrder, late: newest.late, calls };
+  if (set === null) return { set, ...around };
+  const allThere = before === null && visits.next === null;
+  const [statuses, reasons, ofNow] = await Promise.all([
+    statusesNow(prisma, viewer, openingId, set),
+    reasonsToHold(prisma, deps.kinds, { projectId, openingId, setId: set.setId }, viewer),
+    allThere ? nowAmong(visits.visits) : visitsOfNow(prisma, projectId, openingId),
+  ]);
+  return { set, ...around, statuses, ofNow, held: heldBesides(holdPointStates(statuses), reasons) };
+}
+
 async function readChecklist(
   deps: Deps,
   actor: Actor,
@@ -50,32 +82,18 @@ async function readChecklist(
   form: FormState,
 ): Promise<ReadPage> {
   const { prisma } = deps;
-  const { projectId } = actor;
-  const opening = await findOpening(prisma, projectId, asked.openingId);
-  // All at once: one after another, each would wait for its turn among everybody else's.
-  const [set, visits, plan, jurisdiction, outOfOrder, late, calls] = await Promise.all([
-    setForChecklist(prisma, projectId, opening.id, asked.setNumber),
-    visitsPage(
-      prisma,
-      projectId,
-      opening.id,
-      asked.visits === undefined ? null : readNumberCursor(asked.visits),
-    ),
-    planOf(prisma, projectId),
-    jurisdictionOf(prisma, projectId),
-    workOutOfOrder(prisma, projectId, opening.id),
-    lateWaiting(prisma, projectId, opening.id),
-    openCalls(prisma, projectId, opening.id),
-  ]);
-  if (set === null) {
+  const before = asked.visits === undefined ? null : readNumberCursor(asked.visits);
+  const { setNumber = null } = asked;
+  const opening = await findOpening(prisma, actor, asked.openingId);
+  const read = () => readList(deps, actor, { openingId: opening.id, setNumber, before });
+  // The pages behind it are rarely asked for, and any number of them may be.
+  const list = await (before === null && setNumber === null
+    ? readTogether(actor, ['list', opening.id], read)
+    : read());
+  if (list.set === null) {
     return { template: 'inspection/no-set.njk', data: { opening, asked: asked.setNumber } };
   }
-  const allThere = asked.visits === undefined && visits.next === null;
-  const [statuses, reasons, ofNow] = await Promise.all([
-    loadStatuses(prisma, actor, opening.id, set, { plan }),
-    reasonsToHold(prisma, deps.kinds, { projectId, openingId: opening.id, setId: set.setId }),
-    allThere ? nowAmong(visits.visits) : visitsOfNow(prisma, projectId, opening.id),
-  ]);
+  const { set, visits, plan, outOfOrder, late, calls, statuses, ofNow, held } = list;
   const ofVisit = (key: string) => statuses.filter((status) => status.visitKey === key);
   const groups = plan.visits
     .map(({ key, kind, name, on, decidedBy }) => ({
@@ -96,7 +114,6 @@ async function readChecklist(
     // A final visit looks at the whole list, so that it needs no checks of its own.
     .filter((group) => (group.kind === 'final' && group.on) || group.page.total > 0)
     .map((group) => ({ ...group, shown: withTyped(ofVisit(group.key), group.page.entries, form) }));
-  const held = heldBesides(holdPointStates(statuses), reasons);
   const data = {
     ...(await photosOfShown(
       prisma,
@@ -106,7 +123,7 @@ async function readChecklist(
     opening,
     set,
     visits,
-    jurisdiction,
+    jurisdiction: opening.project.jurisdiction,
     holdPoints: held,
     nothingShored: !held.some((point) => point.step === holdPoints.wallOut),
     stopped: stoppedVisits(ofNow),

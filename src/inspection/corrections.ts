@@ -1,6 +1,6 @@
 import { Prisma, type PrismaClient } from '../database/generated/client.ts';
-import { loadStatuses } from './load.ts';
-import { setForChecklist } from './store.ts';
+import type { ProjectViewer } from '../record/read-together.ts';
+import { newestNow, statusesNow } from './load.ts';
 
 /** What the inspector found in one opening and nobody has answered. */
 export interface WaitingCorrections {
@@ -34,14 +34,14 @@ const mayWait = Prisma.sql`
 /** Titles of the checks of the set in force that are to be put right and wait for the contractor's answer. */
 export async function unansweredCorrections(
   prisma: PrismaClient,
-  projectId: string,
+  viewer: ProjectViewer,
   openingId: string,
 ): Promise<string[]> {
   // Mostly there is none, and then the whole list need not be read for it.
   const some = await prisma.$queryRaw<object[]>`
     SELECT 1 FROM ${mayWait}
-      AND finding.project_id = ${projectId}::uuid AND visit.opening_id = ${openingId}::uuid LIMIT 1`;
-  return some.length === 0 ? [] : toPutRight(prisma, projectId, openingId);
+      AND finding.project_id = ${viewer.projectId}::uuid AND visit.opening_id = ${openingId}::uuid LIMIT 1`;
+  return some.length === 0 ? [] : toPutRight(prisma, viewer, openingId);
 }
 
 /**
@@ -54,6 +54,7 @@ export async function waitingCorrections(
   prisma: PrismaClient,
   personId: string,
   limit: number,
+  viewerOf: (projectId: string) => ProjectViewer,
 ): Promise<WaitingCorrections[]> {
   const found = await prisma.$queryRaw<Omit<WaitingCorrections, 'titles'>[]>`
     WITH found AS (
@@ -70,16 +71,16 @@ export async function waitingCorrections(
   const waiting: WaitingCorrections[] = [];
   // One opening after the other: whoever has many must not take every connection.
   for (const one of found) {
-    const titles = await toPutRight(prisma, one.projectId, one.openingId);
+    const titles = await toPutRight(prisma, viewerOf(one.projectId), one.openingId);
     if (titles.length > 0) waiting.push({ ...one, titles });
   }
   return waiting;
 }
 
-async function toPutRight(prisma: PrismaClient, projectId: string, openingId: string): Promise<string[]> {
-  const set = await setForChecklist(prisma, projectId, openingId);
+async function toPutRight(prisma: PrismaClient, viewer: ProjectViewer, openingId: string): Promise<string[]> {
+  const { set } = await newestNow(prisma, viewer, openingId);
   if (set === null) return [];
-  const statuses = await loadStatuses(prisma, { projectId }, openingId, set);
+  const statuses = await statusesNow(prisma, viewer, openingId, set);
   return statuses
     .filter(({ state, finding }) => state === 'correction' && (finding?.answers.length ?? 0) === 0)
     .map(({ title }) => title);

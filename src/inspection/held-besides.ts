@@ -1,7 +1,8 @@
 import { Prisma } from '../database/generated/client.ts';
 import type { ItemKind } from '../record/kinds/definition.ts';
 import type { KindRegistry } from '../record/kinds/registry.ts';
-import { loadStale } from '../record/staleness/store.ts';
+import type { ProjectViewer } from '../record/read-together.ts';
+import { staleOfOpening } from '../record/staleness/store.ts';
 import type { Transaction } from '../record/events/append.ts';
 import { holdPoints } from './checks/check.ts';
 import type { HoldPointState } from './hold-points.ts';
@@ -82,6 +83,16 @@ export const movedOn = {
     ) later ON true`,
 };
 
+/** The query for the entries of a set whose approval is taken back, or whose item has a later one: `Moved`. */
+const movedSince = (setId: string) => Prisma.sql`
+  SELECT i.id AS "itemId", i.title, v.number, last.reason AS withdrawn, later.number AS later,
+         array(SELECT DISTINCT hold_point FROM "check"
+               WHERE set_id = e.set_id AND version_id = v.id AND hold_point <> '') AS steps
+  FROM set_entry e JOIN item i ON i.id = e.item_id JOIN version v ON v.id = e.version_id
+  ${movedOn.withdrawal} ${movedOn.later}
+  WHERE e.set_id = ${setId}::uuid AND (last.word IS NOT NULL OR later.number IS NOT NULL)
+  ORDER BY i.kind, list_key(i.key), i.key`;
+
 /**
  * What holds steps of a set besides its checks: that it holds no shoring plan, what it leaves open, approvals taken back, versions approved
  * since that no set holds yet, and items that are out of date. The engineer's word holds from the moment it is said,
@@ -91,24 +102,18 @@ export async function reasonsToHold(
   tx: Pick<Transaction, '$queryRaw'>,
   kinds: KindRegistry,
   set: { readonly projectId: string; readonly openingId: string; readonly setId: string },
+  viewer: ProjectViewer = { projectId: set.projectId },
 ): Promise<HoldReason[]> {
-  const { projectId, openingId, setId } = set;
-  const [frozen] = await tx.$queryRaw<{ gaps: Gap[]; shored: boolean }[]>`
+  const { openingId, setId } = set;
+  const [frozen] = await tx.$queryRaw<{ gaps: Gap[]; shored: boolean; moved: Moved[] }[]>`
     SELECT content::json -> 'gaps' AS gaps,
            EXISTS (SELECT 1 FROM set_entry e JOIN item i ON i.id = e.item_id
-                   WHERE e.set_id = ${setId}::uuid AND i.kind = 'shoring') AS shored
+                   WHERE e.set_id = ${setId}::uuid AND i.kind = 'shoring') AS shored,
+           (SELECT coalesce(json_agg(one), '[]') FROM (${movedSince(setId)}) one) AS moved
     FROM approved_set WHERE id = ${setId}::uuid`;
   const unshored =
     frozen !== undefined && !frozen.shored && !frozen.gaps.some(({ kind }) => kind === 'shoring');
-  const moved = await tx.$queryRaw<Moved[]>`
-    SELECT i.id AS "itemId", i.title, v.number, last.reason AS withdrawn, later.number AS later,
-           array(SELECT DISTINCT hold_point FROM "check"
-                 WHERE set_id = e.set_id AND version_id = v.id AND hold_point <> '') AS steps
-    FROM set_entry e JOIN item i ON i.id = e.item_id JOIN version v ON v.id = e.version_id
-    ${movedOn.withdrawal} ${movedOn.later}
-    WHERE e.set_id = ${setId}::uuid AND (last.word IS NOT NULL OR later.number IS NOT NULL)
-    ORDER BY i.kind, list_key(i.key), i.key`;
-  const stale = await loadStale(tx as Transaction, kinds, { projectId, openingId });
+  const stale = await staleOfOpening(tx as Transaction, kinds, viewer, openingId);
   const entries =
     stale.size === 0
       ? []
@@ -132,7 +137,7 @@ export async function reasonsToHold(
         causes: [itemId],
       })),
     ),
-    ...moved.flatMap((one) =>
+    ...(frozen?.moved ?? []).flatMap((one) =>
       one.steps.map((step) => ({ step, itemId: one.itemId, why: movedWords(one), causes: [one.itemId] })),
     ),
     ...entries.flatMap(({ itemId, title, steps }) => {

@@ -1,12 +1,14 @@
 import type { Actor } from '../actor.ts';
 import type { AttachmentView } from '../attachments/store.ts';
 import type { PrismaClient } from '../database/generated/client.ts';
+import { readTogether, type ProjectViewer } from '../record/read-together.ts';
 import { photosOfFindings } from './photos.ts';
+import { lateWaiting } from './offline/late.ts';
 import type { Plan } from './plan/plan.ts';
 import { planOf } from './plan/store.ts';
 import { asOf, lacksPhoto } from './shown.ts';
 import { checkStatuses, type CheckStatus } from './status.ts';
-import { checksUnderPlan, findingsOfOpening } from './store.ts';
+import { checksUnderPlan, findingsOfOpening, setForChecklist } from './store.ts';
 
 export interface ShownPhotos {
   readonly photosBy: Readonly<Record<string, readonly AttachmentView[]>>;
@@ -34,6 +36,37 @@ export async function loadStatuses(
   ]);
   const findings = until === undefined ? all : asOf(all, until);
   return checkStatuses(set.number, checks, findings);
+}
+
+/** The plan of inspections in force, or the one with this number. */
+export async function planNow(prisma: PrismaClient, viewer: ProjectViewer, number?: number): Promise<Plan> {
+  return readTogether(viewer, ['plan of inspections', number ?? null], () =>
+    planOf(prisma, viewer.projectId, number),
+  );
+}
+
+/** The newest set of an opening, null where there is none, and how many findings came late and wait. */
+export async function newestNow(prisma: PrismaClient, viewer: ProjectViewer, openingId: string) {
+  const { projectId } = viewer;
+  return readTogether(viewer, ['newest set', openingId], async () => {
+    const [set, late] = await Promise.all([
+      setForChecklist(prisma, projectId, openingId),
+      lateWaiting(prisma, projectId, openingId),
+    ]);
+    return { set, late };
+  });
+}
+
+/** A list with its findings, under the plan in force. */
+export async function statusesNow(
+  prisma: PrismaClient,
+  viewer: ProjectViewer,
+  openingId: string,
+  set: { readonly setId: string; readonly number: number },
+): Promise<readonly CheckStatus[]> {
+  return readTogether(viewer, ['statuses', openingId, set.setId], () =>
+    loadStatuses(prisma, viewer, openingId, set, { plan: planNow(prisma, viewer) }),
+  );
 }
 
 /** The photos of those checks that a page shows. */

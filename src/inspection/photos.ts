@@ -8,7 +8,7 @@ import type { FindingOnCheck } from './status.ts';
  * late hang on what the phone delivered, and are shown with the finding that it was placed as.
  */
 export async function photosOfFindings(
-  prisma: Pick<PrismaClient, 'attachmentLink'>,
+  prisma: Pick<PrismaClient, '$queryRaw'>,
   { projectId, role }: Actor,
   findings: readonly FindingOnCheck[],
 ): Promise<Record<string, AttachmentView[]>> {

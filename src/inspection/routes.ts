@@ -48,8 +48,9 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     '/projects/:projectId/openings/:openingId/checklist/code.svg',
     { config: { access: 'checklist.read' } },
     async (request, reply) => {
-      const { projectId } = actorOf(request);
-      const opening = await findOpening(prisma, projectId, request.params.openingId);
+      const actor = actorOf(request);
+      const { projectId } = actor;
+      const opening = await findOpening(prisma, actor, request.params.openingId);
       const url = `${config.publicUrl}/projects/${projectId}/openings/${opening.id}/checklist`;
       return reply
         .type('image/svg+xml')
@@ -62,7 +63,7 @@ export async function inspectionRoutes(app: FastifyInstance, deps: Deps): Promis
     { config: { access: 'visit.open' } },
     async (request, reply) => {
       const actor = actorOf(request);
-      const opening = await findOpening(prisma, actor.projectId, request.params.openingId);
+      const opening = await findOpening(prisma, actor, request.params.openingId);
       const { kind = '' } = typedFrom(request.body);
       const { visitId } = await openVisit(deps, actor, { openingId: opening.id, visitKey: kind });
       return reply.redirect(`/projects/${actor.projectId}/visits/${visitId}`, 303);

@@ -10,13 +10,11 @@ import { cursorText } from '../record/time-cursor.ts';
 import type { Deps } from '../web/deps.ts';
 import type { FormState } from '../web/forms/judge.ts';
 import { listPage } from '../web/list-page.ts';
-import { loadStatuses, photosOfShown } from './load.ts';
-import { lateWaiting } from './offline/late.ts';
+import { loadStatuses, newestNow, photosOfShown, planNow, statusesNow } from './load.ts';
 import { keyOfVisit, visitName } from './plan/plan.ts';
-import { planOf } from './plan/store.ts';
 import { CHECKS_ON_PAGE, lastFoundIn, withTyped } from './shown.ts';
 import { checksOfVisit, partedForVisit } from './status.ts';
-import { checksOfSet, setForChecklist } from './store.ts';
+import { checksOfSet } from './store.ts';
 import { outcomes } from './visits/outcomes.ts';
 import { compareChecks } from './visits/set-change.ts';
 import { choiceIsOpen, setInForce, withSets } from './visits/set-in-force.ts';
@@ -41,26 +39,20 @@ export async function visitPage(
     include: { opening: true, closing: true, ...withSets },
   });
   if (visit === null) throw new NotFound('That visit');
-  const { projectId } = actor;
   const { openingId, closing } = visit;
   const set = setInForce(visit);
-  const itsPlan = planOf(prisma, projectId, visit.planNumber);
+  const itsPlan = planNow(prisma, actor, visit.planNumber);
   const recording = closing === null && roleMay(actor.role, 'finding.record');
-  const [newest, statuses, plan, closedBy, sheets, late] = await Promise.all([
-    setForChecklist(prisma, projectId, openingId),
-    loadStatuses(
-      prisma,
-      actor,
-      openingId,
-      set,
-      closing === null ? {} : { plan: itsPlan, until: closing.closedAt },
-    ),
+  const [{ set: newest, late }, statuses, plan, closedBy, sheets] = await Promise.all([
+    newestNow(prisma, actor, openingId),
+    closing === null
+      ? statusesNow(prisma, actor, openingId, set)
+      : loadStatuses(prisma, actor, openingId, set, { plan: itsPlan, until: closing.closedAt }),
     itsPlan,
     closing === null
       ? null
       : prisma.person.findUnique({ where: { id: closing.closedById }, select: { name: true } }),
-    recording ? approvedDrawings(prisma, projectId, openingId) : [],
-    lateWaiting(prisma, projectId, openingId),
+    recording ? approvedDrawings(prisma, actor, openingId) : [],
   ]);
   const visitKey = keyOfVisit(visit);
   const own = checksOfVisit(visitKey, statuses);

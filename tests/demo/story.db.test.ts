@@ -31,7 +31,7 @@ const openingNamed = (name: string) =>
 async function standings(name: string) {
   const { id } = await openingNamed(name);
   const { kinds } = compose(readConfig({ DATA_DIR: folder }), database.prisma);
-  return database.prisma.$transaction((tx) => standingsOfOpening(tx, kinds, projectId, id));
+  return database.prisma.$transaction((tx) => standingsOfOpening(tx, kinds, { projectId }, id));
 }
 
 it('tells a finished opening: a round of returns, a substitution, a correction, the final passed', async () => {

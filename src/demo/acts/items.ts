@@ -23,7 +23,7 @@ export function itemActs(telling: Telling, openingId: string) {
   const { deps, projectId, as } = telling;
 
   const standings = () =>
-    deps.prisma.$transaction((tx) => standingsOfOpening(tx, deps.kinds, projectId, openingId));
+    deps.prisma.$transaction((tx) => standingsOfOpening(tx, deps.kinds, { projectId }, openingId));
 
   async function find(name: ItemName): Promise<ItemStanding> {
     const found = (await standings()).find((one) => nameOf(one) === name);

@@ -24,7 +24,7 @@ export async function lateFindingRoutes(app: FastifyInstance, deps: Deps): Promi
 
   async function latePage(actor: Actor, reply: FastifyReply, openingId: string, form?: FormState) {
     const { projectId, role } = actor;
-    const opening = await findOpening(prisma, projectId, openingId);
+    const opening = await findOpening(prisma, actor, openingId);
     const [late, visits] = await Promise.all([
       lateFindings(prisma, projectId, opening.id),
       openVisits(prisma, projectId, opening.id),

@@ -135,37 +135,30 @@ export async function callForVisit(
   });
 }
 
-/** Calls that no visit has answered yet, the last for each visit, by its key. */
+interface OpenCall {
+  readonly visitKey: string;
+  readonly note: string;
+  readonly shared: string;
+  readonly at: Date;
+  readonly byName: string;
+}
+
+/** Calls that no visit has answered yet, the last for each visit, by its key. One query. */
 export async function openCalls(
-  tx: Pick<Transaction, 'visitCall' | 'visit' | 'person'>,
+  tx: Pick<Transaction, '$queryRaw'>,
   projectId: string,
   openingId: string,
-) {
-  const calls = await tx.visitCall.findMany({
-    where: { projectId, openingId },
-    orderBy: { at: 'desc' },
-    distinct: ['visitKey'],
-  });
-  if (calls.length === 0) return {};
-  const visits = await tx.visit.findMany({
-    where: { projectId, openingId },
-    select: { kind: true, localVisit: true, openedAt: true },
-  });
-  const names = await namesOfPeople(
-    tx,
-    calls.map(({ byId }) => byId),
-  );
-  const open = calls.filter(
-    (call) =>
-      !visits.some(
-        ({ kind, localVisit, openedAt }) =>
-          (kind === 'local' ? localVisit : kind) === call.visitKey && openedAt > call.at,
-      ),
-  );
-  return Object.fromEntries(
-    open.map(({ visitKey, note, shared, at, byId }) => [
-      visitKey,
-      { note, shared, at, byName: names.get(byId) ?? '' },
-    ]),
-  );
+): Promise<Readonly<Record<string, OpenCall>>> {
+  const open = await tx.$queryRaw<OpenCall[]>`
+    SELECT DISTINCT ON (call.visit_key)
+           call.visit_key AS "visitKey", call.note, call.shared, call.at, person.name AS "byName"
+    FROM visit_call call JOIN person ON person.id = call.by_id
+    WHERE call.project_id = ${projectId}::uuid AND call.opening_id = ${openingId}::uuid AND NOT EXISTS (
+      SELECT 1 FROM visit
+      WHERE visit.project_id = call.project_id AND visit.opening_id = call.opening_id
+        AND CASE visit.kind WHEN 'local' THEN visit.local_visit ELSE visit.kind::text END = call.visit_key
+        AND visit.opened_at > call.at
+    )
+    ORDER BY call.visit_key, call.at DESC`;
+  return Object.fromEntries(open.map((call) => [call.visitKey, call]));
 }

@@ -19,7 +19,7 @@ export async function judgePlace(
   if (!SQUARE.test(square)) {
     throw new Invalid({ [`square.${checkId}`]: 'A letter from A to J and a number from 1 to 10: C4.' });
   }
-  const sheets = await approvedDrawings(tx, actor.projectId, visit.openingId);
+  const sheets = await approvedDrawings(tx, { projectId: actor.projectId }, visit.openingId);
   if (!sheets.some((sheet) => sheet.attachmentId === sheetId)) {
     throw new Invalid({ [`square.${checkId}`]: 'That drawing is not in the set.' });
   }

@@ -55,3 +55,18 @@ export function headsOf(personId: Prisma.Sql): Prisma.Sql {
     ) last ON true
     WHERE mine.person_id = ${personId} AND mine.revoked_at IS NULL`;
 }
+
+export interface HeadOfProject {
+  readonly projectId: string;
+  readonly role: Role;
+  /** The last line of its log; 0 before the first. */
+  readonly seq: number;
+}
+
+/** The text of `headsOf` in its parts. */
+export function readHeads(heads: string | null | undefined): HeadOfProject[] {
+  return (heads ?? '').split(',').flatMap((project) => {
+    const [projectId = '', role = '', seq = '0'] = project.split(' ');
+    return projectId === '' ? [] : [{ projectId, role: role as Role, seq: Number(seq) }];
+  });
+}

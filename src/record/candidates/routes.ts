@@ -46,7 +46,7 @@ export async function candidateRoutes(app: FastifyInstance, deps: Deps): Promise
     priced?: FormState,
   ) {
     const actor = actorOf(request);
-    const opening = await findOpening(deps.prisma, actor.projectId, request.params.openingId);
+    const opening = await findOpening(deps.prisma, actor, request.params.openingId);
     const grounds = await readGroundsOf(deps, actor, opening.id);
     const criteria = grounds.get('criteria') as Criteria | undefined;
     const survey = grounds.get('survey') as Survey | undefined;
@@ -114,7 +114,7 @@ export async function candidateRoutes(app: FastifyInstance, deps: Deps): Promise
       const actor = actorOf(request);
       const typed = typedFrom(request.body);
       const boxes = readPriceBoxes(typed);
-      const opening = await findOpening(deps.prisma, actor.projectId, request.params.openingId);
+      const opening = await findOpening(deps.prisma, actor, request.params.openingId);
       try {
         await keepPrices(deps, actor, boxes);
       } catch (error) {

@@ -7,6 +7,7 @@ import { NotFound } from '../../problems.ts';
 import type { Deps } from '../../web/deps.ts';
 import { actorOf } from '../../web/plugins/access.ts';
 import type { ReadPage } from '../../web/plugins/views.ts';
+import { findOpening } from '../openings/find.ts';
 import { calculationView } from '../pages/calculation-view.ts';
 import { picturesOfVersion } from '../pages/pictures.ts';
 import { readThreads } from '../questions/service.ts';
@@ -43,7 +44,7 @@ export async function itemRoutes(app: FastifyInstance, deps: Deps): Promise<void
       readHistory(deps, actor, { itemId, limit: 20 }),
       readThreads(deps, actor, { itemId, ...(questions === undefined ? {} : { after: questions }) }),
       galleryOf(deps.prisma, actor, 'item', item.itemId, files),
-      item.openingId === null ? null : deps.prisma.opening.findUnique({ where: { id: item.openingId } }),
+      item.openingId === null ? null : findOpening(deps.prisma, actor, item.openingId),
     ]);
     const { threads } = asked;
     const definition = deps.kinds.get(item.kind);

@@ -1,6 +1,7 @@
 import type { Transaction } from '../events/append.ts';
 import type { KindRegistry } from '../kinds/registry.ts';
-import { loadStale } from '../staleness/store.ts';
+import { readTogether, type ProjectViewer } from '../read-together.ts';
+import { loadStale, staleOfOpening } from '../staleness/store.ts';
 import { itemState, type ItemFacts, type ItemStanding } from './state.ts';
 import { factsOfItems, factsOfOpening } from './store.ts';
 
@@ -8,12 +9,18 @@ import { factsOfItems, factsOfOpening } from './store.ts';
 export async function standingsOfOpening(
   tx: Transaction,
   kinds: KindRegistry,
-  projectId: string,
+  viewer: ProjectViewer,
   openingId: string,
-): Promise<ItemStanding[]> {
-  const facts = await factsOfOpening(tx, kinds, projectId, openingId);
-  const stale = await loadStale(tx, kinds, { projectId, openingId });
-  return facts.map((item) => ({ facts: item, state: itemState(item), stale: stale.get(item.itemId) ?? [] }));
+): Promise<readonly ItemStanding[]> {
+  return readTogether(viewer, ['standings', openingId], async () => {
+    const facts = await factsOfOpening(tx, kinds, viewer.projectId, openingId);
+    const stale = await staleOfOpening(tx, kinds, viewer, openingId);
+    return facts.map((item) => ({
+      facts: item,
+      state: itemState(item),
+      stale: stale.get(item.itemId) ?? [],
+    }));
+  });
 }
 
 /** Items of one project by id, with their states; ids of other projects are not found. */

@@ -67,10 +67,11 @@ export async function readReview(
   input: { readonly openingId: string; readonly after?: string },
 ): Promise<Review> {
   const openingId = knownId(input.openingId, 'That opening');
-  return asMember(deps, actor, 'mark.create', async (tx, { projectId, role }) => {
+  return asMember(deps, actor, 'mark.create', async (tx, present) => {
+    const { projectId, role } = present;
     const opening = await tx.opening.findFirst({ where: { id: openingId, projectId } });
     if (opening === null) throw new NotFound('That opening');
-    const standings = await standingsOfOpening(tx, deps.kinds, projectId, openingId);
+    const standings = await standingsOfOpening(tx, deps.kinds, present, openingId);
     const waiting = standings.filter(({ state }) => waits.includes(state.is));
     const start = waiting.findIndex(({ facts }) => facts.itemId === input.after) + 1;
     const shown = waiting.slice(start, start + PAGE);

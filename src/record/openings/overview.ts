@@ -1,9 +1,9 @@
-import type { Actor } from '../../actor.ts';
 import { itemState, type ItemFacts, type ItemStanding, type ItemState } from '../items/state.ts';
 import { factsOfItems } from '../items/store.ts';
 import type { ItemKind } from '../kinds/definition.ts';
-import { loadStale } from '../staleness/store.ts';
-import { asMember, type RecordDeps } from '../use-case.ts';
+import { staleOfOpening } from '../staleness/store.ts';
+import type { ProjectViewer } from '../read-together.ts';
+import type { RecordDeps } from '../use-case.ts';
 import { countStates, firstOfKinds, firstUnsubmitted, type StateCount } from './overview-store.ts';
 
 /** Items of one kind that an opening's page shows; its list of that kind has the others. */
@@ -44,34 +44,32 @@ export function stateCounts(rows: readonly StateCount[], stale: number): StateCo
   };
 }
 
-/** Reads an opening that the actor may see: a fixed number of queries and of rows shown, however many items. */
+/** Reads an opening: a fixed number of queries and of rows shown, however many items. */
 export async function readOverview(
-  deps: RecordDeps,
-  actor: Actor,
+  { prisma: tx, kinds }: Pick<RecordDeps, 'prisma' | 'kinds'>,
+  viewer: ProjectViewer,
   openingId: string,
 ): Promise<OpeningOverview> {
-  return asMember(deps, actor, 'item.read', async (tx, { projectId }) => {
-    const { kinds } = deps;
-    const [rows, first, reasons, unsubmitted] = await Promise.all([
-      countStates(tx, kinds, projectId, openingId),
-      firstOfKinds(tx, kinds, projectId, openingId, OF_EACH_KIND),
-      loadStale(tx, kinds, { projectId, openingId }),
-      firstUnsubmitted(tx, kinds, projectId, openingId, TO_SUBMIT),
-    ]);
-    const staleFacts = await factsOfItems(tx, kinds, projectId, [...reasons.keys()], STALE_SHOWN);
-    const standing = (facts: ItemFacts): ItemStanding => ({
-      facts,
-      state: itemState(facts),
-      stale: reasons.get(facts.itemId) ?? [],
-    });
-    return {
-      counts: stateCounts(rows, reasons.size),
-      ofKind: (kind) => ({
-        count: rows.reduce((total, row) => total + (row.kind === kind ? row.count : 0), 0),
-        items: first.filter((facts) => facts.kind === kind).map(standing),
-      }),
-      stale: { count: reasons.size, items: staleFacts.map(standing) },
-      unsubmitted,
-    };
+  const { projectId } = viewer;
+  const [rows, first, reasons, unsubmitted] = await Promise.all([
+    countStates(tx, kinds, projectId, openingId),
+    firstOfKinds(tx, kinds, projectId, openingId, OF_EACH_KIND),
+    staleOfOpening(tx, kinds, viewer, openingId),
+    firstUnsubmitted(tx, kinds, projectId, openingId, TO_SUBMIT),
+  ]);
+  const staleFacts = await factsOfItems(tx, kinds, projectId, [...reasons.keys()], STALE_SHOWN);
+  const standing = (facts: ItemFacts): ItemStanding => ({
+    facts,
+    state: itemState(facts),
+    stale: reasons.get(facts.itemId) ?? [],
   });
+  return {
+    counts: stateCounts(rows, reasons.size),
+    ofKind: (kind) => ({
+      count: rows.reduce((total, row) => total + (row.kind === kind ? row.count : 0), 0),
+      items: first.filter((facts) => facts.kind === kind).map(standing),
+    }),
+    stale: { count: reasons.size, items: staleFacts.map(standing) },
+    unsubmitted,
+  };
 }

@@ -9,7 +9,9 @@ import type { Begun } from '../drafts/new-items.ts';
 import { workOutOfOrder } from '../out-of-order.ts';
 import { pictureOfOpening } from '../pages/pictures.ts';
 import { listSetHeads } from '../sets/read.ts';
+import { readTogether, type ProjectViewer } from '../read-together.ts';
 import { cursorText, readNumberCursor } from '../time-cursor.ts';
+import { asMember } from '../use-case.ts';
 import { checksNotMet } from '../versions/checks-not-met.ts';
 import { findOpening } from './find.ts';
 import { facesToHang, rolesThere } from './next-after-saving.ts';
@@ -31,15 +33,20 @@ export async function readOpening(
 ): Promise<ReadPage> {
   const { prisma } = deps;
   const { projectId, role } = actor;
-  const opening = await findOpening(prisma, projectId, openingId);
+  const opening = await findOpening(prisma, actor, openingId);
   // All at once: one after another, each would wait for its turn among everybody else's.
-  const [heads, gallery, more] = await Promise.all([
+  const [heads, gallery, more, corrections] = await Promise.all([
     listSetHeads(deps, actor, { openingId, before: before === undefined ? null : readNumberCursor(before) }),
     galleryOf(prisma, actor, 'opening', openingId, files),
-    roleMay(role, 'item.read') ? readMore(deps, actor, openingId) : null,
+    roleMay(role, 'item.read')
+      ? asMember(deps, actor, 'item.read', () =>
+          readTogether(actor, ['opening page', openingId], () => readMore(deps, actor, openingId)),
+        )
+      : null,
+    role === 'contractor' ? unansweredCorrections(prisma, actor, openingId) : [],
   ]);
   if (more === null) return { template: 'record/opening-brief.njk', data: { opening, heads, gallery } };
-  const { overview, criteria, picture, outOfOrder, roles, corrections } = more;
+  const { overview, criteria, picture, outOfOrder, roles } = more;
   const kinds = deps.kinds.all.filter((definition) => definition.kind !== 'criteria');
   const toSubmit = overview.unsubmitted.flatMap(({ newest }) => newest?.versionId ?? []);
   const [faces, notMet] = await Promise.all([
@@ -92,17 +99,16 @@ export async function readOpening(
   return { template: 'record/opening.njk', data };
 }
 
-/** What only those who may read items see. */
-async function readMore(deps: Deps, actor: Actor, openingId: string) {
+/** What only those who may read items see, each of them the same. */
+async function readMore(deps: Deps, viewer: ProjectViewer, openingId: string) {
   const { prisma } = deps;
-  const { projectId, role } = actor;
-  const [overview, criteria, picture, outOfOrder, roles, corrections] = await Promise.all([
-    readOverview(deps, actor, openingId),
+  const { projectId } = viewer;
+  const [overview, criteria, picture, outOfOrder, roles] = await Promise.all([
+    readOverview(deps, viewer, openingId),
     prisma.item.findFirst({ where: { projectId, kind: 'criteria' }, select: { id: true } }),
     pictureOfOpening(deps, projectId, openingId),
     workOutOfOrder(prisma, projectId, openingId),
     rolesThere(prisma, projectId),
-    role === 'contractor' ? unansweredCorrections(prisma, projectId, openingId) : [],
   ]);
-  return { overview, criteria, picture, outOfOrder, roles, corrections };
+  return { overview, criteria, picture, outOfOrder, roles };
 }

@@ -40,7 +40,7 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
     { config: { access: 'item.read' } },
     async (request, reply) => {
       const actor = actorOf(request);
-      const opening = await findOpening(prisma, actor.projectId, request.params.openingId);
+      const opening = await findOpening(prisma, actor, request.params.openingId);
       const definition = deps.kinds.all.find(({ kind }) => kind === request.params.kind);
       if (definition === undefined) throw new NotFound('That list');
       const { kind, title } = definition;
@@ -64,7 +64,7 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
     },
     async (request, reply) => {
       const actor = actorOf(request);
-      const opening = await findOpening(prisma, actor.projectId, request.params.openingId);
+      const opening = await findOpening(prisma, actor, request.params.openingId);
       const typed = typedFrom(request.body);
       const back = `/projects/${actor.projectId}/openings/${opening.id}`;
       const shown = Object.entries(typed).flatMap(([name, versionId]) =>
@@ -92,7 +92,7 @@ export async function openingRoutes(app: FastifyInstance, deps: Deps): Promise<v
     { config: { access: 'item.save' } },
     async (request, reply) => {
       const actor = actorOf(request);
-      const opening = await findOpening(prisma, actor.projectId, request.params.openingId);
+      const opening = await findOpening(prisma, actor, request.params.openingId);
       const done = await recalculateOpening(deps, actor, { openingId: opening.id });
       return reply.page('record/recalculated.njk', { opening, done });
     },

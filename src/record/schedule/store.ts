@@ -44,7 +44,7 @@ export async function rowsThere(
   projectId: string,
   openingId: string,
 ): Promise<RowThere[]> {
-  const standings = (await standingsOfOpening(tx, kinds, projectId, openingId)).filter(
+  const standings = (await standingsOfOpening(tx, kinds, { projectId }, openingId)).filter(
     ({ facts }) => facts.kind === 'fastening' && facts.newest !== null,
   );
   const versions = await versionsById(

@@ -129,7 +129,7 @@ async function loadOpening(
   projectId: string,
   openingId: string,
 ): Promise<OpeningMaterial> {
-  const standings = await standingsOfOpening(tx, kinds, projectId, openingId);
+  const standings = await standingsOfOpening(tx, kinds, { projectId }, openingId);
   const ownBases = standings.filter(({ facts }) => !facts.reviewable);
   const projectItems = await tx.item.findMany({
     where: { projectId, openingId: null },

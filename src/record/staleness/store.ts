@@ -3,6 +3,7 @@ import { readOutputs } from '../calculation.ts';
 import type { Transaction } from '../events/append.ts';
 import type { ItemKind } from '../kinds/definition.ts';
 import type { KindRegistry } from '../kinds/registry.ts';
+import { readTogether, type ProjectViewer } from '../read-together.ts';
 import { readGrounds, staleItems, type GroundedItem, type GroundItem, type StaleReason } from './rules.ts';
 
 interface NewestRow {
@@ -147,4 +148,15 @@ export async function loadStale(
   const stale = staleItems(kinds, [...items.values()], rows.map(groundItem));
   const asked = new Set(candidates.map((row) => row.item_id));
   return new Map([...stale].filter(([itemId]) => asked.has(itemId)));
+}
+
+/** The stale items of one opening. */
+export async function staleOfOpening(
+  tx: Transaction,
+  kinds: KindRegistry,
+  viewer: ProjectViewer,
+  openingId: string,
+): Promise<ReadonlyMap<string, readonly StaleReason[]>> {
+  const { projectId } = viewer;
+  return readTogether(viewer, ['stale', openingId], () => loadStale(tx, kinds, { projectId, openingId }));
 }

@@ -35,7 +35,7 @@ export async function submitVersions(
     const { projectId, personId: byId } = use.actor;
     const opening = await tx.opening.findFirst({ where: { id: openingId, projectId }, select: { id: true } });
     if (!opening) throw new NotFound('That opening');
-    const standings = await standingsOfOpening(tx, kinds, projectId, openingId);
+    const standings = await standingsOfOpening(tx, kinds, { projectId }, openingId);
     const { submit, leftOut } = decideSubmission(standings, input.shown ?? null);
     const last = await tx.submission.aggregate({ where: { openingId }, _max: { number: true } });
     const number = (last._max.number ?? 0) + 1;

@@ -4,6 +4,8 @@ import { diffVersions, type VersionDiff } from '../diff/versions.ts';
 import { knownId } from '../identifier.ts';
 import { standingsOfItems } from '../items/standings.ts';
 import type { ItemStanding } from '../items/state.ts';
+import type { Transaction } from '../events/append.ts';
+import { readTogether, type ProjectViewer } from '../read-together.ts';
 import { asMember, type RecordDeps } from '../use-case.ts';
 import {
   findItem,
@@ -24,6 +26,14 @@ export interface ItemPage {
   readonly newest: VersionRecord | null;
 }
 
+function itemOf(tx: Transaction, viewer: ProjectViewer, itemId: string): Promise<ItemRow> {
+  return readTogether(viewer, ['item', itemId], async () => {
+    const item = await findItem(tx, viewer.projectId, itemId);
+    if (!item) throw new NotFound('That item');
+    return item;
+  });
+}
+
 /** An item with its state and its newest version. @throws NotFound for an item of another project. */
 export async function readItem(
   deps: RecordDeps,
@@ -31,13 +41,13 @@ export async function readItem(
   input: { readonly itemId: string },
 ): Promise<ItemPage> {
   const itemId = knownId(input.itemId, 'That item');
-  return asMember(deps, actor, 'item.read', async (tx, { projectId }) => {
+  return asMember(deps, actor, 'item.read', async (tx, present) => {
     const [item, [standing], newest] = await Promise.all([
-      findItem(tx, projectId, itemId),
-      standingsOfItems(tx, deps.kinds, projectId, [itemId]),
+      itemOf(tx, present, itemId),
+      standingsOfItems(tx, deps.kinds, present.projectId, [itemId]),
       newestVersion(tx, itemId),
     ]);
-    if (!item || !standing) throw new NotFound('That item');
+    if (!standing) throw new NotFound('That item');
     return { item, standing, newest };
   });
 }
@@ -60,12 +70,11 @@ export async function readHistory(
 ): Promise<HistoryPage> {
   const itemId = knownId(input.itemId, 'That item');
   const limit = input.limit ?? PAGE;
-  return asMember(deps, actor, 'item.read', async (tx, { projectId }) => {
+  return asMember(deps, actor, 'item.read', async (tx, present) => {
     const [item, lines] = await Promise.all([
-      findItem(tx, projectId, itemId),
+      itemOf(tx, present, itemId),
       versionLines(tx, itemId, limit + 1, input.before),
     ]);
-    if (!item) throw new NotFound('That item');
     const versions = lines.slice(0, limit);
     const next = lines.length > limit ? (versions.at(-1)?.number ?? null) : null;
     return { item, versions, next };

@@ -3,8 +3,9 @@ import { z } from 'zod';
 import { reopenedSteps } from '../../inspection/reopened.ts';
 import { waitingCorrections } from '../../inspection/corrections.ts';
 import { waitingVisits } from '../../inspection/waiting-visits.ts';
+import type { Role } from '../../people/roles.ts';
 import type { Deps } from '../../web/deps.ts';
-import { actorOf, SignInNeeded } from '../../web/plugins/access.ts';
+import { actorOf, SignInNeeded, type HeadedProject } from '../../web/plugins/access.ts';
 import { readMismatches } from '../../site/deliveries/mismatches.ts';
 import { ownersMatters } from '../../site/owner/waiting.ts';
 import { searchItems } from '../items/list.ts';
@@ -13,7 +14,14 @@ import { readOpenings } from './openings.ts';
 import { workingRoles } from './sections.ts';
 import { cursorText } from '../time-cursor.ts';
 import { projectsOf } from './projects.ts';
-import { readQuestionsPage, readStalePage, readWorklist, readWorklistPage, type Viewer } from './service.ts';
+import {
+  nothingWaits,
+  readQuestionsPage,
+  readStalePage,
+  readWorklist,
+  readWorklistPage,
+  type Viewer,
+} from './service.ts';
 
 const pageSchema = z.object({
   role: z.enum(workingRoles),
@@ -36,17 +44,28 @@ const MATTERS = 20;
 /** Each some ten kilobytes. */
 const HOMES_KEPT = 500;
 
-async function readHome(deps: Deps, viewer: Viewer, after: string | undefined) {
+async function readHome(
+  deps: Deps,
+  viewer: Viewer,
+  headed: ReadonlyMap<string, HeadedProject>,
+  after: string | undefined,
+) {
+  const { prisma } = deps;
+  const { personId } = viewer;
+  const held = new Set([...headed.values()].map(({ role }) => role));
+  const isOneOf = (...some: readonly Role[]) => some.some((role) => held.has(role));
+  const viewerOf = (projectId: string) => headed.get(projectId)?.viewer ?? { projectId };
+  // What only another role would have to deal with need not be asked for.
   const [worklist, visits, corrections, matters, reopened, mismatches, openings, projects] =
     await Promise.all([
-      readWorklist(deps, viewer),
-      waitingVisits(deps.prisma, viewer.personId, VISITS),
-      waitingCorrections(deps.prisma, viewer.personId, CORRECTED),
-      ownersMatters(deps.prisma, viewer.personId, MATTERS),
-      reopenedSteps(deps.prisma, viewer.personId, REOPENED),
-      readMismatches(deps, viewer),
+      isOneOf('contractor', 'engineer') ? readWorklist(deps, viewer) : nothingWaits,
+      isOneOf('inspector') ? waitingVisits(prisma, personId, VISITS) : [],
+      isOneOf('contractor') ? waitingCorrections(prisma, personId, CORRECTED, viewerOf) : [],
+      isOneOf('owner', 'contractor') ? ownersMatters(prisma, personId, MATTERS) : [],
+      isOneOf('contractor', 'engineer', 'inspector') ? reopenedSteps(prisma, personId, REOPENED) : [],
+      isOneOf('contractor', 'engineer') ? readMismatches(prisma, personId, viewerOf) : [],
       readOpenings(deps, viewer),
-      projectsOf(deps.prisma, viewer, after),
+      projectsOf(prisma, viewer, after),
     ]);
   const byRole = (['owner', 'contractor'] as const)
     .map((role) => ({ role, list: matters.filter((matter) => matter.role === role) }))
@@ -79,7 +98,7 @@ export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<
       const key = [person.personId, after, request.beside?.heads].join(' ');
       return reply.keptPage(key, async () => ({
         template: 'record/home.njk',
-        data: await homes.read(key, () => readHome(deps, person, after)),
+        data: await homes.read(key, () => readHome(deps, person, request.headedProjects(), after)),
       }));
     },
   );

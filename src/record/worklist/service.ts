@@ -43,6 +43,9 @@ export interface Worklist {
   readonly questions: WorkSection<WaitingQuestion> | null;
 }
 
+/** Of whoever is neither contractor nor engineer anywhere. */
+export const nothingWaits: Worklist = { items: [], stale: [], questions: null };
+
 const PAGE = 20;
 
 /**
@@ -57,7 +60,7 @@ export async function readWorklist(
   const limit = input.limit ?? PAGE;
   const tx = deps.prisma;
   const projects = await projectsAs(tx, viewer.personId, workingRoles);
-  if (projects.size === 0) return { items: [], stale: [], questions: null };
+  if (projects.size === 0) return nothingWaits;
   const held = workingRoles.filter((role) => [...projects.values()].includes(role));
   const [rows, stale, questions] = await Promise.all([
     sectionRows(tx, deps.kinds, viewer.personId, limit + 1),

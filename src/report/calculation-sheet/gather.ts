@@ -50,7 +50,7 @@ export async function sheetOfOpening(
       include: { project: true },
     });
     if (opening === null) throw new NotFound('That opening');
-    const standings = await standingsOfOpening(tx, deps.kinds, projectId, openingId);
+    const standings = await standingsOfOpening(tx, deps.kinds, { projectId }, openingId);
     const criteria = await tx.item.findMany({
       where: { projectId, kind: 'criteria' },
       select: {

@@ -46,7 +46,7 @@ export async function ownerSummary(
     address: project.address,
     timeZone: project.timeZone,
     ordinal,
-    page: await readOwnersPage(deps, actor.projectId, openingId),
+    page: await readOwnersPage(deps, actor, openingId),
     matters,
     drawn: drawings?.drawn ?? null,
     setHash: set?.hash ?? '',

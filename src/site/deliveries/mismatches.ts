@@ -1,4 +1,5 @@
 import type { PrismaClient } from '../../database/generated/client.ts';
+import { readTogether, type ProjectViewer } from '../../record/read-together.ts';
 import { blockedSentences } from './rules.ts';
 import { mismatchesOf } from './store.ts';
 import { fullWords } from '../materials/words.ts';
@@ -21,17 +22,17 @@ const SHOWN = 20;
 
 /** Over all projects in which the person is contractor or engineer, oldest first. */
 export async function readMismatches(
-  deps: { readonly prisma: PrismaClient },
-  viewer: { readonly personId: string },
+  prisma: PrismaClient,
+  personId: string,
+  viewerOf: (projectId: string) => ProjectViewer,
 ): Promise<readonly WaitingMismatch[]> {
-  const tx = deps.prisma;
-  const suspects = await tx.$queryRaw<{ projectId: string; projectName: string; openingId: string }[]>`
+  const suspects = await prisma.$queryRaw<{ projectId: string; projectName: string; openingId: string }[]>`
       SELECT DISTINCT project.id AS "projectId", project.name AS "projectName",
              delivery.opening_id AS "openingId"
       FROM delivery_line line
       JOIN delivery ON delivery.id = line.delivery_id
       JOIN project ON project.id = line.project_id
-      JOIN membership mine ON mine.project_id = project.id AND mine.person_id = ${viewer.personId}::uuid
+      JOIN membership mine ON mine.project_id = project.id AND mine.person_id = ${personId}::uuid
         AND mine.revoked_at IS NULL AND mine.role IN ('contractor', 'engineer')
       LEFT JOIN delivery_withdrawal gone ON gone.delivery_line_id = line.id
       WHERE gone.id IS NULL AND (line.differences <> '[]' OR line.set_id <> (
@@ -40,7 +41,11 @@ export async function readMismatches(
   const waiting: WaitingMismatch[] = [];
   // One opening after the other: whoever has a hundred must not take every connection.
   for (const { projectId, projectName, openingId } of suspects) {
-    const { materials, wrong } = await mismatchesOf(tx, projectId, openingId);
+    const { materials, wrong } = await readTogether(
+      viewerOf(projectId),
+      ['delivered and wrong', openingId],
+      () => mismatchesOf(prisma, projectId, openingId),
+    );
     for (const { held, standing } of wrong) {
       const { delivered, differences } = held;
       waiting.push({

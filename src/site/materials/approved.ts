@@ -70,15 +70,22 @@ export async function approvedMaterials(
   projectId: string,
   openingId: string,
 ): Promise<ApprovedMaterials> {
-  const opening = await tx.opening.findFirst({ where: { id: openingId, projectId } });
+  const opening = await tx.opening.findFirst({
+    where: { id: openingId, projectId },
+    select: {
+      ordinal: true,
+      name: true,
+      sets: {
+        orderBy: { number: 'desc' },
+        take: 1,
+        select: { id: true, number: true, issuedAt: true, hash: true },
+      },
+    },
+  });
   if (!opening) throw new NotFound('That opening');
   const place = { openingId, ordinal: opening.ordinal, name: opening.name };
-  const set = await tx.approvedSet.findFirst({
-    where: { openingId },
-    orderBy: { number: 'desc' },
-    select: { id: true, number: true, issuedAt: true, hash: true },
-  });
-  if (set === null) {
+  const [set] = opening.sets;
+  if (set === undefined) {
     const gaps = ['No approved set was issued yet: nothing is to be ordered from this record so far.'];
     return { ...place, set: null, list: listOf([]), needs: nothing, items: new Map(), gaps };
   }

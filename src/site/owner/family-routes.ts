@@ -36,7 +36,7 @@ export async function familyRoutes(app: FastifyInstance, deps: Deps): Promise<vo
       const { token } = request.params;
       const { projectId, openingId } = await openFamilyLink(deps, token);
       const after = cursorText.parse(request.query.files);
-      const { photos, ...page } = await readOwnersPage(deps, projectId, openingId, after);
+      const { photos, ...page } = await readOwnersPage(deps, { projectId }, openingId, after);
       const html = await reply.page('site/family.njk', {
         page: { ...page, photos: photos.files.filter((photo) => photo.isPicture) },
         further: photos.next === null ? null : `/shared/${token}?files=${photos.next}`,

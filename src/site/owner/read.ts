@@ -1,12 +1,12 @@
 import { attachmentsShared, type GalleryPage } from '../../attachments/store.ts';
 import { approvedDrawings, type ApprovedDrawing } from '../../attachments/approved.ts';
-import { loadStatuses } from '../../inspection/load.ts';
+import { statusesNow } from '../../inspection/load.ts';
 import { visitsOfOpening } from '../../inspection/store.ts';
 import { dayOf } from '../../house-time.ts';
-import { NotFound } from '../../problems.ts';
-import { knownId } from '../../record/identifier.ts';
 import { standingsOfOpening } from '../../record/items/standings.ts';
+import { findOpening } from '../../record/openings/find.ts';
 import { lastSet } from '../../record/sets/store.ts';
+import type { ProjectViewer } from '../../record/read-together.ts';
 import type { Deps } from '../../web/deps.ts';
 import { ownersDays, readOwnersWork, type OwnersDays } from './days.ts';
 import { outcomeWords, safetyWords, type SafetyWords } from './safety.ts';
@@ -33,35 +33,31 @@ export interface OwnersPage {
 /** All that the owner's page tells of an opening; nothing of drafts, prices, notes, reasons and people goes into it. */
 export async function readOwnersPage(
   deps: Pick<Deps, 'prisma' | 'kinds' | 'clock'>,
-  projectId: string,
+  viewer: ProjectViewer,
   id: string,
   /** The `next` of the photos before. */
   after?: string,
 ): Promise<OwnersPage> {
   const { prisma } = deps;
-  const openingId = knownId(id, 'That opening');
+  const { projectId } = viewer;
+  // Before anything is kept for its sake.
+  const { id: openingId, name, project } = await findOpening(prisma, viewer, id);
   // All at once: one after another, each would wait for its turn among everybody else's.
-  const [opening, standings, set, allVisits, submission, { plan, work, moves }, photos, drawings] =
-    await Promise.all([
-      prisma.opening.findFirst({
-        where: { id: openingId, projectId },
-        select: { name: true, project: { select: { timeZone: true } } },
-      }),
-      standingsOfOpening(prisma, deps.kinds, projectId, openingId),
-      lastSet(prisma, openingId),
-      visitsOfOpening(prisma, projectId, openingId),
-      prisma.submission.findFirst({
-        where: { projectId, openingId },
-        orderBy: { at: 'desc' },
-        select: { at: true },
-      }),
-      readOwnersWork(prisma, projectId, openingId),
-      attachmentsShared(prisma, projectId, openingId, after),
-      approvedDrawings(prisma, projectId, openingId),
-    ]);
-  if (opening === null) throw new NotFound('That opening');
-  const days = ownersDays(plan, work, moves, dayOf(deps.clock(), opening.project.timeZone));
-  const statuses = set === null ? [] : await loadStatuses(prisma, { projectId }, openingId, set);
+  const [standings, set, allVisits, submission, { plan, work, moves }, photos, drawings] = await Promise.all([
+    standingsOfOpening(prisma, deps.kinds, viewer, openingId),
+    lastSet(prisma, openingId),
+    visitsOfOpening(prisma, projectId, openingId),
+    prisma.submission.findFirst({
+      where: { projectId, openingId },
+      orderBy: { at: 'desc' },
+      select: { at: true },
+    }),
+    readOwnersWork(prisma, projectId, openingId),
+    attachmentsShared(prisma, projectId, openingId, after),
+    approvedDrawings(prisma, viewer, openingId),
+  ]);
+  const days = ownersDays(plan, work, moves, dayOf(deps.clock(), project.timeZone));
+  const statuses = set === null ? [] : await statusesNow(prisma, viewer, openingId, set);
   const visits = allVisits.flatMap(({ kind, closing }) =>
     closing === null ? [] : [{ kind, outcome: closing.outcome, closedAt: closing.closedAt }],
   );
@@ -81,7 +77,7 @@ export async function readOwnersPage(
   });
   return {
     openingId,
-    openingName: opening.name,
+    openingName: name,
     stages,
     next: stages.find((stage) => stage.state !== 'done') ?? null,
     days,

@@ -44,7 +44,7 @@ export async function ownerRoutes(app: FastifyInstance, deps: Deps): Promise<voi
     const known = idOr404(openingId);
     const mayLink = roleMay(role, 'family.manage');
     const [page, matters, links] = await Promise.all([
-      readOwnersPage(deps, projectId, known, photosAfter),
+      readOwnersPage(deps, actor, known, photosAfter),
       ownersMattersOf(prisma, role, projectId, known),
       mayLink ? openLinks(prisma, projectId, known, deps.clock()) : [],
     ]);

@@ -22,12 +22,13 @@ export async function salvageRoutes(app: FastifyInstance, deps: Deps): Promise<v
   const { prisma } = deps;
 
   async function page(
-    { projectId, role }: Actor,
+    actor: Actor,
     reply: FastifyReply,
     id: string,
     form: FormState = { values: {}, errors: {} },
   ) {
-    const opening = await findOpening(prisma, projectId, id);
+    const { projectId, role } = actor;
+    const opening = await findOpening(prisma, actor, id);
     const rows = await salvageOfOpening(prisma, projectId, opening.id);
     const photos = await attachmentsOf(
       prisma,

@@ -36,8 +36,9 @@ export async function serviceRoutes(app: FastifyInstance, deps: Deps): Promise<v
     '/projects/:projectId/openings/:openingId/services',
     { config: { access: 'service.read' } },
     async (request, reply) => {
-      const { projectId, role } = actorOf(request);
-      const opening = await findOpening(prisma, projectId, request.params.openingId);
+      const actor = actorOf(request);
+      const { projectId, role } = actor;
+      const opening = await findOpening(prisma, actor, request.params.openingId);
       const services = await servicesOfOpening(prisma, projectId, opening.id);
       return reply.page('site/services/list.njk', {
         opening,

@@ -4,6 +4,7 @@ import type { Actor } from '../../actor.ts';
 import { Prisma, type PrismaClient } from '../../database/generated/client.ts';
 import {
   membershipRow,
+  readHeads,
   type AskedMembership,
   type MembershipRow,
 } from '../../people/memberships/membership-row.ts';
@@ -13,6 +14,7 @@ import { permissions, roleMay, type Action, type Rule } from '../../people/permi
 import type { Role } from '../../people/roles.ts';
 import type { SignedIn } from '../../people/sessions/sessions.ts';
 import { NotAllowed, NotFound } from '../../problems.ts';
+import { sawHead, SharedReads, type ProjectViewer } from '../../record/read-together.ts';
 import { isPage, projectOf } from './session.ts';
 
 declare module 'fastify' {
@@ -22,6 +24,8 @@ declare module 'fastify' {
   }
   interface FastifyRequest {
     member: Member | null;
+    /** Each of the person's projects, where the heads of their logs were read. */
+    headedProjects: () => ReadonlyMap<string, HeadedProject>;
   }
   interface FastifyInstance {
     /** Every route with its line of the permission table, for the role × route test. */
@@ -40,6 +44,11 @@ export interface Member {
   };
   /** The last line of the project's log before anything for this page was read; null where it is no page. */
   readonly seen: number | null;
+}
+
+export interface HeadedProject {
+  readonly role: Role;
+  readonly viewer: ProjectViewer;
 }
 
 /** Thrown where a page needs a person and nobody is signed in; the error plugin leads to sign-in. */
@@ -84,9 +93,19 @@ function isAction(value: unknown): value is Action {
  */
 export const access = fp<{ prisma: PrismaClient; codesRequired: boolean }>(
   async (app, { prisma, codesRequired }) => {
+    const reads = new SharedReads();
     const table: { method: string; url: string; route: RouteOptions }[] = [];
 
     app.decorateRequest('member', null);
+    app.decorateRequest('headedProjects', function headedProjects() {
+      return new Map(
+        readHeads(this.beside?.heads).map(({ projectId, role, seq }) => {
+          const viewer = { projectId };
+          sawHead(viewer, seq, reads);
+          return [projectId, { role, viewer }];
+        }),
+      );
+    });
     app.decorate('routeTable', () =>
       table.flatMap(({ method, url, route }) =>
         isAction(route.config?.access) ? [{ method, url, access: route.config.access }] : [],
@@ -129,6 +148,7 @@ export const access = fp<{ prisma: PrismaClient; codesRequired: boolean }>(
       if (request.member === null) throw new NotFound();
       // Whatever was read of it was read since the request came.
       sawMembership(request.member.actor, performance.now() - reply.elapsedTime);
+      if (request.member.seen !== null) sawHead(request.member.actor, request.member.seen, reads);
       const { personId } = request.person;
       if (!roleMay(request.member.actor.role, action)) {
         const { projectId: inProject, role } = request.member.actor;

@@ -126,7 +126,7 @@ export async function buildSite(
     async issue() {
       await submitVersions(deps, builder, { openingId });
       const standings = await asMember(deps, judge, 'item.read', (tx) =>
-        standingsOfOpening(tx, deps.kinds, projectId, openingId),
+        standingsOfOpening(tx, deps.kinds, { projectId }, openingId),
       );
       const waiting = standings.flatMap(({ state }) =>
         state.is === 'awaiting mark' ? [{ ...state.version, expectedMarkNumber: 0 }] : [],

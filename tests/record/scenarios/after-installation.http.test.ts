@@ -34,7 +34,7 @@ async function issue(): Promise<number> {
   const { projectId, openingId } = site;
   const judge = site.actor(site.engineer, 'engineer');
   const standings = await asMember(deps, judge, 'item.read', (tx) =>
-    standingsOfOpening(tx, deps.kinds, projectId, openingId),
+    standingsOfOpening(tx, deps.kinds, { projectId }, openingId),
   );
   const versions = standings.flatMap(({ state }) =>
     state.is === 'awaiting mark' ? [{ ...state.version, expectedMarkNumber: 0 }] : [],

@@ -124,7 +124,12 @@ describe('a project of 10,000 items', () => {
     const counts = (answers: Map<string, Answer>) =>
       Object.fromEntries([...answers].map(([name, { sent }]) => [name, sent.length]));
     expect(counts(many)).toEqual(counts(few));
-    for (const [name, { sent }] of many) expect(sent.length, name).toBeGreaterThan(0);
+    // Whoever comes second to a page may find all of it read already.
+    const pages = new Set([...many.keys()].map((name) => name.split(', ')[0] ?? name));
+    for (const page of pages) {
+      const sent = [...many].flatMap(([name, answer]) => (name.startsWith(page) ? answer.sent : []));
+      expect(sent.length, page).toBeGreaterThan(0);
+    }
     expect(Math.max(...Object.values(counts(many)))).toBeLessThanOrEqual(60);
   });
 

@@ -118,7 +118,7 @@ describe('a work list', () => {
 
   test('is the database’s reckoning of the same states as the rules’', async () => {
     const { deps, projectId, openingId } = scene;
-    const standings = await standingsOfOpening(database.prisma, deps.kinds, projectId, openingId);
+    const standings = await standingsOfOpening(database.prisma, deps.kinds, { projectId }, openingId);
     expect(new Set(standings.map((standing) => standing.state.is)).size).toBe(8);
     for (const [role, personId] of [
       ['contractor', scene.contractor.personId],
