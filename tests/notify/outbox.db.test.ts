@@ -107,9 +107,15 @@ describe('gathering', () => {
   it('waits for neighbours, then makes one letter of three marks', async () => {
     await markAll();
     const first = (await news())[0]!.createdAt;
-    expect(await gather(database.prisma, new Date(first.getTime() + 30_000), minute)).toEqual({ made: 0, left: true });
+    expect(await gather(database.prisma, new Date(first.getTime() + 30_000), minute)).toEqual({
+      made: 0,
+      left: true,
+    });
     // The contractor, two engineers, the owner.
-    expect(await gather(database.prisma, new Date(first.getTime() + 90_000), minute)).toEqual({ made: 4, left: false });
+    expect(await gather(database.prisma, new Date(first.getTime() + 90_000), minute)).toEqual({
+      made: 4,
+      left: false,
+    });
     const [letter, ...more] = await lettersTo(scene.contractor.personId);
     expect(more).toEqual([]);
     expect(letter!.news).toHaveLength(3);
@@ -120,7 +126,10 @@ describe('gathering', () => {
       secret: testSecret,
     })(letter!);
     expect(words!.subject).toBe('Cinder Ferry: 3 pieces of news');
-    expect(await gather(database.prisma, new Date(first.getTime() + 91_000), minute)).toEqual({ made: 0, left: false });
+    expect(await gather(database.prisma, new Date(first.getTime() + 91_000), minute)).toEqual({
+      made: 0,
+      left: false,
+    });
   });
 
   it('by two processes at once puts every line into exactly one letter', async () => {
