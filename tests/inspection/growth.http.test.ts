@@ -1,10 +1,8 @@
-import type { FastifyInstance } from 'fastify';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { demoBeam } from '../../src/demo/cinder-ferry.ts';
-import { buildApp } from '../../src/web/app.ts';
 import { growItems } from '../record/worklist/grow.ts';
-import { testAppSecret, type Client } from '../support/app.ts';
-import { countingClient, type CountingClient } from '../support/queries.ts';
+import type { Client } from '../support/app.ts';
+import { anotherProcess, type AnotherProcess } from './support/another-process.ts';
 import { growSet, growWork } from './support/grow-work.ts';
 import { buildSite, type Site } from './support/site.ts';
 
@@ -16,8 +14,7 @@ import { buildSite, type Site } from './support/site.ts';
 const FEW = 60;
 const MANY = 240;
 let site: Site;
-let counting: CountingClient;
-let app: FastifyInstance;
+let other: AnotherProcess;
 let visit = '';
 const sets: Record<number, string> = {};
 
@@ -38,9 +35,7 @@ beforeAll(async () => {
   sets[MANY] = await growSet(site, MANY);
   const begun = await site.inspector.post(`${site.inOpening}/visits`, { kind: 'framing' });
   visit = String(begun.headers.location);
-  counting = countingClient(site.test.databaseUrl);
-  app = await buildApp({ ...site.test.deps, prisma: counting.prisma }, testAppSecret);
-  await app.ready();
+  other = await anotherProcess(site);
   await growWork(site, 1, FEW);
   await site.change('Beam', { ...demoBeam, member: { ...demoBeam.member, plies: 4 } });
   await openAll(FEW);
@@ -52,19 +47,13 @@ beforeAll(async () => {
   many = await openAll(MANY);
 });
 afterAll(async () => {
-  await app.close();
-  await counting.close();
+  await other.close();
   await site.test.close();
 });
 
 async function open(client: Client, url: string): Promise<Answer> {
-  let body = '';
-  const sent = await counting.sentBy(async () => {
-    const headers = { cookie: client.cookies(), accept: 'text/html' };
-    const response = await app.inject({ method: 'GET', url, headers });
-    expect(response.statusCode, `${url}: ${response.body.slice(0, 200)}`).toBe(200);
-    body = response.body;
-  });
+  const { status, body, sent } = await other.open(client, url);
+  expect(status, `${url}: ${body.slice(0, 200)}`).toBe(200);
   return { sent: sent.length, bytes: Buffer.byteLength(body), body };
 }
 

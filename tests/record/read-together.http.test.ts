@@ -1,15 +1,13 @@
-import type { FastifyInstance } from 'fastify';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { demoRows } from '../../src/demo/cinder-ferry.ts';
-import { readTogether, sawHead, SharedReads, type ProjectViewer } from '../../src/record/read-together.ts';
-import { buildApp } from '../../src/web/app.ts';
+import { readTogether, sawHead, sharedReads, type ProjectViewer } from '../../src/record/read-together.ts';
+import { anotherProcess, type AnotherProcess } from '../inspection/support/another-process.ts';
 import { buildSite, type Site } from '../inspection/support/site.ts';
-import { testAppSecret, type Client } from '../support/app.ts';
-import { countingClient, type CountingClient } from '../support/queries.ts';
+import type { Client } from '../support/app.ts';
 
 describe('what a project’s pages show alike', () => {
   let times = 0;
-  const kept = new SharedReads();
+  const kept = sharedReads();
   const viewer = (projectId: string, seq: number, reads = kept): ProjectViewer => {
     const one = { projectId };
     sawHead(one, seq, reads);
@@ -38,7 +36,7 @@ describe('what a project’s pages show alike', () => {
   });
 
   test('is read again after a while, and after it failed', async () => {
-    const briefly = new SharedReads(100);
+    const briefly = sharedReads(100);
     const first = await read(viewer('c', 1, briefly));
     await expect.poll(() => read(viewer('c', 1, briefly)), { timeout: 10_000 }).not.toEqual(first);
     const failing = readTogether(viewer('d', 1), ['list'], () => Promise.reject(new Error('gone')));
@@ -50,29 +48,20 @@ describe('what a project’s pages show alike', () => {
 /** The pages are another process's, over the same database, which nobody tells anything. */
 describe('two people who look at one opening', () => {
   let site: Site;
-  let counting: CountingClient;
-  let other: FastifyInstance;
+  let other: AnotherProcess;
   beforeAll(async () => {
     site = await buildSite();
     await site.issue();
-    counting = countingClient(site.test.databaseUrl);
-    other = await buildApp({ ...site.test.deps, prisma: counting.prisma }, testAppSecret);
-    await other.ready();
+    other = await anotherProcess(site);
   });
   afterAll(async () => {
     await other.close();
-    await counting.close();
     await site.test.close();
   });
 
   async function open(client: Client, url: string) {
-    let body = '';
-    const sent = await counting.sentBy(async () => {
-      const headers = { cookie: client.cookies(), accept: 'text/html' };
-      const answer = await other.inject({ method: 'GET', url, headers });
-      expect(answer.statusCode).toBe(200);
-      ({ body } = answer);
-    });
+    const { status, body, sent } = await other.open(client, url);
+    expect(status).toBe(200);
     return { queries: sent.length, body };
   }
 

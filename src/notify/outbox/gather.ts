@@ -38,11 +38,11 @@ export async function gather(
         OR (person.mail_choice = 'daily' AND news.created_at < ${daily}))`;
   let made = 0;
   for (const { personId } of due) {
-    for (let full = true; full;) {
-      const letter = await inTransaction(prisma, (tx) => gatherFor(tx, personId, now, daily));
+    let letter;
+    do {
+      letter = await inTransaction(prisma, (tx) => gatherFor(tx, personId, now, daily));
       if (letter.made) made += 1;
-      full = letter.made && letter.full;
-    }
+    } while (letter.made && letter.full);
   }
   const [{ left } = { left: false }] = await prisma.$queryRaw<{ left: boolean }[]>`
     SELECT EXISTS (

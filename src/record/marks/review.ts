@@ -1,10 +1,10 @@
 import type { Actor } from '../../actor.ts';
 import { attachmentsOf, type AttachmentView } from '../../attachments/store.ts';
-import { NotFound } from '../../problems.ts';
 import type { Picture } from '../../report/pictures/index.ts';
 import { diffVersions, type VersionDiff } from '../diff/versions.ts';
 import type { Transaction } from '../events/append.ts';
 import { knownId } from '../identifier.ts';
+import { findOpening } from '../openings/find.ts';
 import { standingsOfOpening } from '../items/standings.ts';
 import type { ItemStanding, ItemState } from '../items/state.ts';
 import { calculationView, type CalculationView } from '../pages/calculation-view.ts';
@@ -69,8 +69,7 @@ export async function readReview(
   const openingId = knownId(input.openingId, 'That opening');
   return asMember(deps, actor, 'mark.create', async (tx, present) => {
     const { projectId, role } = present;
-    const opening = await tx.opening.findFirst({ where: { id: openingId, projectId } });
-    if (opening === null) throw new NotFound('That opening');
+    const opening = await findOpening(tx, present, openingId);
     const standings = await standingsOfOpening(tx, deps.kinds, present, openingId);
     const waiting = standings.filter(({ state }) => waits.includes(state.is));
     const start = waiting.findIndex(({ facts }) => facts.itemId === input.after) + 1;

@@ -7,7 +7,7 @@ import { addItem } from '../items/create.ts';
 import { useCase, type RecordDeps } from '../use-case.ts';
 import { addVersion } from '../versions/service.ts';
 import { nextKeys, titleOfRow } from './compare.ts';
-import { findOpening, rowsThere, type RowThere } from './store.ts';
+import { openingHead, rowsThere, type RowThere } from './store.ts';
 
 /** A row to be kept: as a new item, or as the next version of one that was shown with this number. */
 export interface RowWish {
@@ -42,7 +42,7 @@ export async function applyRows(
   if (wishes.length === 0) throw new Refused('Choose at least one row.');
   return useCase(deps, actor, action, async (use) => {
     const { tx, kinds, actor: present } = use;
-    await findOpening(tx, present.projectId, openingId);
+    await openingHead(tx, present, openingId);
     const there = await rowsThere(tx, kinds, present.projectId, openingId);
     const moved = there.filter((one) =>
       wishes.some(({ row, onto }) =>

@@ -10,7 +10,7 @@ import { applyRows, type RowWish } from './apply.ts';
 import { planImport } from './import.ts';
 import { appliedWords, comparedWords } from './proposal-routes.ts';
 import { newestContents } from '../versions/newest-contents.ts';
-import { findOpening, rowsThere } from './store.ts';
+import { openingHead, rowsThere } from './store.ts';
 import { knownId } from '../identifier.ts';
 import { readTextUpload } from './upload.ts';
 
@@ -26,7 +26,7 @@ export async function importRoutes(app: FastifyInstance, deps: Deps): Promise<vo
   async function plan(actor: Actor, openingId: string, text: string | null) {
     const id = knownId(openingId, 'That opening');
     return asMember(deps, actor, 'schedule.import', async (tx, { projectId }) => {
-      const opening = await findOpening(tx, projectId, id);
+      const opening = await openingHead(tx, { projectId }, id);
       const there = await rowsThere(tx, deps.kinds, projectId, id);
       const [criteria] = (await newestContents(tx, projectId, id, ['criteria'])).get('criteria') ?? [];
       if (criteria === undefined) {

@@ -10,7 +10,7 @@ import { knownId } from '../identifier.ts';
 import { asMember, type RecordDeps } from '../use-case.ts';
 import { compareProposed, type Compared, type KnownRow } from './compare.ts';
 import { newestContents } from '../versions/newest-contents.ts';
-import { findOpening, rowsThere, type OpeningHead } from './store.ts';
+import { openingHead, rowsThere, type OpeningHead } from './store.ts';
 
 export interface ProposedRow {
   readonly compared: Compared;
@@ -43,7 +43,7 @@ export async function readProposal(
     async (tx, present) => {
       const { projectId } = present;
       return {
-        opening: await findOpening(tx, projectId, openingId),
+        opening: await openingHead(tx, { projectId }, openingId),
         there: await rowsThere(tx, deps.kinds, projectId, openingId),
         contents: await newestContents(tx, projectId, openingId, [
           'criteria',

@@ -17,7 +17,7 @@ import {
   type Revision,
   type RowWords,
 } from './document.ts';
-import { findOpening, rowsThere, type OpeningHead, type RowThere } from './store.ts';
+import { openingHead, rowsThere, type OpeningHead, type RowThere } from './store.ts';
 
 export interface ScheduleRow extends RowWords {
   readonly picture: Picture | null;
@@ -37,7 +37,7 @@ export async function readSchedule(
 ): Promise<Schedule> {
   const openingId = knownId(input.openingId, 'That opening');
   return asMember(deps, actor, 'item.read', async (tx, { projectId }) => {
-    const opening = await findOpening(tx, projectId, openingId);
+    const opening = await openingHead(tx, { projectId }, openingId);
     const there = await rowsThere(tx, deps.kinds, projectId, openingId);
     const versions = await versionsOfItems(
       tx,

@@ -1,9 +1,10 @@
 import type { FasteningRow } from '../../engineering/fasteners/index.ts';
-import { NotFound } from '../../problems.ts';
 import type { Transaction } from '../events/append.ts';
 import { standingsOfOpening } from '../items/standings.ts';
 import type { ItemStanding } from '../items/state.ts';
 import type { KindRegistry } from '../kinds/registry.ts';
+import { findOpening } from '../openings/find.ts';
+import type { ProjectViewer } from '../read-together.ts';
 import { versionsById, type VersionRecord } from '../versions/store.ts';
 
 export interface OpeningHead {
@@ -13,17 +14,13 @@ export interface OpeningHead {
 }
 
 /** @throws NotFound for an opening of another project. */
-export async function findOpening(
+export async function openingHead(
   tx: Transaction,
-  projectId: string,
+  viewer: ProjectViewer,
   openingId: string,
 ): Promise<OpeningHead> {
-  const opening = await tx.opening.findFirst({
-    where: { id: openingId, projectId },
-    select: { ordinal: true, name: true },
-  });
-  if (opening === null) throw new NotFound('That opening');
-  return { openingId, ...opening };
+  const { ordinal, name } = await findOpening(tx, viewer, openingId);
+  return { openingId, ordinal, name };
 }
 
 /** A row of the schedule with its newest version. */

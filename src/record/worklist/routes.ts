@@ -95,10 +95,12 @@ export async function worklistRoutes(app: FastifyInstance, deps: Deps): Promise<
       const { person } = request;
       if (person === null) return reply.page('web/welcome.njk');
       const after = cursorText.parse(request.query.projects);
-      const key = [person.personId, after, request.beside?.heads].join(' ');
+      const heads = request.beside?.heads ?? '';
+      const page = [person.personId, after].join(' ');
+      const key = `${page} ${heads}`;
       return reply.keptPage(key, async () => ({
         template: 'record/home.njk',
-        data: await homes.read(key, () => readHome(deps, person, request.headedProjects(), after)),
+        data: await homes.read(page, heads, () => readHome(deps, person, request.headedProjects(), after)),
       }));
     },
   );

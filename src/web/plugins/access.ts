@@ -14,7 +14,7 @@ import { permissions, roleMay, type Action, type Rule } from '../../people/permi
 import type { Role } from '../../people/roles.ts';
 import type { SignedIn } from '../../people/sessions/sessions.ts';
 import { NotAllowed, NotFound } from '../../problems.ts';
-import { sawHead, SharedReads, type ProjectViewer } from '../../record/read-together.ts';
+import { sawHead, sharedReads, type ProjectViewer } from '../../record/read-together.ts';
 import { isPage, projectOf } from './session.ts';
 
 declare module 'fastify' {
@@ -93,7 +93,7 @@ function isAction(value: unknown): value is Action {
  */
 export const access = fp<{ prisma: PrismaClient; codesRequired: boolean }>(
   async (app, { prisma, codesRequired }) => {
-    const reads = new SharedReads();
+    const reads = sharedReads();
     const table: { method: string; url: string; route: RouteOptions }[] = [];
 
     app.decorateRequest('member', null);

@@ -1,10 +1,9 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { buildApp } from '../../../src/web/app.ts';
-import type { FastifyInstance } from 'fastify';
+import { anotherProcess, type AnotherProcess } from '../../inspection/support/another-process.ts';
 import { buildSite, type Site } from '../../inspection/support/site.ts';
-import { testAppSecret, type Client } from '../../support/app.ts';
+import type { Client } from '../../support/app.ts';
 import { bigTables, judgePlans } from '../../support/plans.ts';
-import { countingClient, type CountingClient, type SentQuery } from '../../support/queries.ts';
+import type { SentQuery } from '../../support/queries.ts';
 import { growElsewhere, growItems, growOther } from './grow.ts';
 
 /**
@@ -13,36 +12,17 @@ import { growElsewhere, growItems, growOther } from './grow.ts';
  */
 const MANY = 10_000;
 
-interface Watched {
-  readonly site: Site;
-  readonly counting: CountingClient;
-  readonly app: FastifyInstance;
-  readonly close: () => Promise<void>;
-}
-
-async function watch(): Promise<Watched> {
-  const site = await buildSite();
-  await site.issue();
-  const counting = countingClient(site.test.databaseUrl);
-  const app = await buildApp({ ...site.test.deps, prisma: counting.prisma }, testAppSecret);
-  await app.ready();
-  return {
-    site,
-    counting,
-    app,
-    close: async () => {
-      await app.close();
-      await counting.close();
-      await site.test.close();
-    },
-  };
-}
-
-let watched: Watched;
+let site: Site;
+let other: AnotherProcess;
 beforeAll(async () => {
-  watched = await watch();
+  site = await buildSite();
+  await site.issue();
+  other = await anotherProcess(site);
 });
-afterAll(() => watched.close());
+afterAll(async () => {
+  await other.close();
+  await site.test.close();
+});
 
 interface Answer {
   readonly sent: readonly SentQuery[];
@@ -51,13 +31,8 @@ interface Answer {
 }
 
 async function open(client: Client, url: string): Promise<Answer> {
-  let body = '';
-  const sent = await watched.counting.sentBy(async () => {
-    const headers = { cookie: client.cookies(), accept: 'text/html' };
-    const response = await watched.app.inject({ method: 'GET', url, headers });
-    expect(response.statusCode, `${url}: ${response.body.slice(0, 200)}`).toBe(200);
-    body = response.body;
-  });
+  const { status, body, sent } = await other.open(client, url);
+  expect(status, `${url}: ${body.slice(0, 200)}`).toBe(200);
   return { sent, bytes: Buffer.byteLength(body), body };
 }
 
@@ -85,7 +60,7 @@ function pages(site: Site): readonly (readonly [name: string, url: string, reade
 
 async function openAll(): Promise<Map<string, Answer>> {
   const answers = new Map<string, Answer>();
-  for (const [name, url, readers] of pages(watched.site)) {
+  for (const [name, url, readers] of pages(site)) {
     for (const reader of readers) answers.set(`${name}, ${reader.name}`, await open(reader, url));
   }
   return answers;
@@ -95,7 +70,6 @@ describe('a project of 10,000 items', () => {
   let few: Map<string, Answer>;
   let many: Map<string, Answer>;
   beforeAll(async () => {
-    const { site } = watched;
     await growItems(site, 1, 100);
     await growOther(site, 1, 100);
     await openAll();
@@ -111,7 +85,7 @@ describe('a project of 10,000 items', () => {
   });
 
   test('reads no big table from end to end', async () => {
-    const { prisma } = watched.site.test.deps;
+    const { prisma } = site.test.deps;
     const names = await bigTables(prisma, MANY / 2);
     expect(names).toEqual(expect.arrayContaining(['item', 'version', 'submission_entry', 'attachment']));
     const sent = [...many].map(([page, answer]) => [page, answer.sent] as const);
@@ -141,8 +115,8 @@ describe('a project of 10,000 items', () => {
 
   test('says how many there are beside the few that it lists', async () => {
     const { body } = many.get('the opening, Con Tractor')!;
-    const rows = watched.site.test.deps.prisma.item.count({
-      where: { kind: 'fastening', openingId: watched.site.openingId },
+    const rows = site.test.deps.prisma.item.count({
+      where: { kind: 'fastening', openingId: site.openingId },
     });
     expect(/All (\d+) of these/.exec(body)?.[1]).toBe(String(await rows));
     expect(/The first 100 of (\d+);/.exec(body)?.[1]).toBe(String(MANY / 2));

@@ -1,45 +1,42 @@
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, test, vi } from 'vitest';
 import type { FastifyInstance } from 'fastify';
 import { KeptReads } from '../../../src/record/kept-reads.ts';
-import { buildApp } from '../../../src/web/app.ts';
+import { anotherProcess, type AnotherProcess } from '../../inspection/support/another-process.ts';
 import { buildSite, type Site } from '../../inspection/support/site.ts';
-import { testAppSecret, type Client } from '../../support/app.ts';
-import { countingClient, type CountingClient } from '../../support/queries.ts';
+import type { Client } from '../../support/app.ts';
 
 describe('reads that are kept', () => {
   test('are made once for one key, also by two who ask at once', async () => {
     const kept = new KeptReads<{ readonly time: number }>(10);
     let times = 0;
     const work = async () => Promise.resolve({ time: (times += 1) });
-    const both = await Promise.all([kept.read('a', work), kept.read('a', work)]);
+    const both = await Promise.all([kept.read('a', '', work), kept.read('a', '', work)]);
     expect(both).toEqual([{ time: 1 }, { time: 1 }]);
-    expect(await kept.read('b', work)).toEqual({ time: 2 });
+    expect(await kept.read('b', '', work)).toEqual({ time: 2 });
   });
 
   test('are made again after one failed, and after others took the room', async () => {
     const kept = new KeptReads<{ readonly name: string }>(2);
-    await expect(kept.read('a', () => Promise.reject(new Error('gone')))).rejects.toThrow('gone');
-    expect(await kept.read('a', () => Promise.resolve({ name: 'first' }))).toEqual({ name: 'first' });
-    for (const key of ['b', 'c']) await kept.read(key, () => Promise.resolve({ name: key }));
-    expect(await kept.read('a', () => Promise.resolve({ name: 'again' }))).toEqual({ name: 'again' });
+    await expect(kept.read('a', '', () => Promise.reject(new Error('gone')))).rejects.toThrow('gone');
+    expect(await kept.read('a', '', () => Promise.resolve({ name: 'first' }))).toEqual({ name: 'first' });
+    for (const key of ['b', 'c']) await kept.read(key, '', () => Promise.resolve({ name: key }));
+    expect(await kept.read('a', '', () => Promise.resolve({ name: 'again' }))).toEqual({ name: 'again' });
   });
 });
 
 /** Another process of the same service over the same database, which nobody tells anything. */
 describe('the first page and the checklist in a process that others write past', () => {
   let site: Site;
-  let counting: CountingClient;
+  let process: AnotherProcess;
   let other: FastifyInstance;
   beforeAll(async () => {
     site = await buildSite();
     await site.issue();
-    counting = countingClient(site.test.databaseUrl);
-    other = await buildApp({ ...site.test.deps, prisma: counting.prisma }, testAppSecret);
-    await other.ready();
+    process = await anotherProcess(site);
+    other = process.app;
   });
   afterAll(async () => {
-    await other.close();
-    await counting.close();
+    await process.close();
     await site.test.close();
   });
 
@@ -52,13 +49,7 @@ describe('the first page and the checklist in a process that others write past',
   });
 
   async function open(client: Client, url: string) {
-    let body = '';
-    let status = 0;
-    const sent = await counting.sentBy(async () => {
-      const headers = { cookie: client.cookies(), accept: 'text/html' };
-      const answer = await other.inject({ method: 'GET', url, headers });
-      ({ body, statusCode: status } = answer);
-    });
+    const { status, body, sent } = await process.open(client, url);
     return { queries: sent.length, body, status };
   }
 
